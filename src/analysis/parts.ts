@@ -1,0 +1,40 @@
+import { familyNamed, partNamed, regulatorNamed } from '../knowledge/lookup.ts';
+import type { Family, LogicInput, LogicOutput, Part, Regulator } from '../knowledge/types.ts';
+import type { CardUse, Machine } from '../machine/types.ts';
+
+/** What is known of a chip or family by its name: the file's own tables first, then the shipped ones. */
+export interface Known {
+  readonly name: string;
+  readonly input?: LogicInput;
+  readonly output?: LogicOutput;
+  readonly part?: Part;
+  readonly family?: Family;
+}
+
+export function knownPart(machine: Machine, name: string): Known | undefined {
+  const { families, parts } = machine.ownParts;
+  const key = name.toUpperCase();
+  const family = families.get(key) ?? familyNamed(name);
+  const part = parts.get(key) ?? (family ? undefined : partNamed(name));
+  const found = part ?? family;
+  if (found === undefined) return undefined;
+  return {
+    name: found.name,
+    ...(found.input ? { input: found.input } : {}),
+    ...(found.output ? { output: found.output } : {}),
+    ...(part ? { part } : {}),
+    ...(family ? { family } : {}),
+  };
+}
+
+export function knownRegulator(machine: Machine, name: string): Regulator | undefined {
+  return machine.ownParts.regulators.get(name.toUpperCase()) ?? regulatorNamed(name);
+}
+
+/** The kind of output behind a use: as said, else by its part; undefined where neither tells. */
+export function outputKind(machine: Machine, use: CardUse): LogicOutput['kind'] | undefined {
+  if (use.kind === 'pulls') return 'open-collector';
+  if (use.output !== undefined) return use.output;
+  if (use.part === undefined) return undefined;
+  return knownPart(machine, use.part)?.output?.kind;
+}

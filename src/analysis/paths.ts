@@ -1,0 +1,87 @@
+import type { Machine } from '../machine/types.ts';
+
+/** A step from one node to the next, and the join that takes it. */
+export interface PathStep {
+  readonly node: number;
+  /** Index into `machine.joins`; −1 at the start. */
+  readonly join: number;
+}
+
+/** The joins at each node, as one list: those of node n are `at[start[n] … start[n + 1])`. */
+interface Adjacency {
+  readonly start: Int32Array;
+  readonly at: Int32Array;
+}
+
+const adjacencies = new WeakMap<Machine, Adjacency>();
+
+function adjacency(machine: Machine): Adjacency {
+  const kept = adjacencies.get(machine);
+  if (kept) return kept;
+  const { from, to } = machine.joins;
+  const start = new Int32Array(machine.nodeCount + 1);
+  for (let i = 0; i < from.length; i++) {
+    start[from[i]! + 1]! += 1;
+    start[to[i]! + 1]! += 1;
+  }
+  for (let n = 0; n < machine.nodeCount; n++) start[n + 1]! += start[n]!;
+  const next = start.slice();
+  const at = new Int32Array(from.length * 2);
+  for (let i = 0; i < from.length; i++) {
+    at[next[from[i]!]!++] = i;
+    at[next[to[i]!]!++] = i;
+  }
+  const made = { start, at };
+  adjacencies.set(machine, made);
+  return made;
+}
+
+/**
+ * The shortest way from one node to another inside one net; undefined where there is none. `passes` may forbid joins
+ * (such as those through boards, for a reading taken with the cards out).
+ */
+export function pathBetween(
+  machine: Machine,
+  from: number,
+  to: number,
+  passes: (join: number) => boolean = () => true,
+): PathStep[] | undefined {
+  if (machine.nets.of[from] !== machine.nets.of[to]) return undefined;
+  const { start, at } = adjacency(machine);
+  const { joins } = machine;
+  const by = new Map<number, number>([[from, -1]]);
+  const queue = [from];
+  for (let head = 0; head < queue.length && !by.has(to); head++) {
+    const node = queue[head]!;
+    for (let i = start[node]!; i < start[node + 1]!; i++) {
+      const join = at[i]!;
+      const other = joins.from[join] === node ? joins.to[join]! : joins.from[join]!;
+      if (by.has(other) || !passes(join)) continue;
+      by.set(other, join);
+      queue.push(other);
+    }
+  }
+  if (!by.has(to)) return undefined;
+  const path: PathStep[] = [];
+  for (let node = to; ; ) {
+    const join = by.get(node)!;
+    path.push({ node, join });
+    if (join < 0) return path.reverse();
+    node = joins.from[join] === node ? joins.to[join]! : joins.from[join]!;
+  }
+}
+
+/** Nodes joined with this one by joins that `passes` lets through, this one included. */
+export function reach(machine: Machine, from: number, passes: (join: number) => boolean): Set<number> {
+  const { start, at } = adjacency(machine);
+  const { joins } = machine;
+  const seen = new Set([from]);
+  for (const node of seen) {
+    for (let i = start[node]!; i < start[node + 1]!; i++) {
+      const join = at[i]!;
+      const other = joins.from[join] === node ? joins.to[join]! : joins.from[join]!;
+      if (!seen.has(other) && passes(join)) seen.add(other);
+    }
+  }
+  return seen;
+}

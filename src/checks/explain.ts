@@ -1,0 +1,82 @@
+import { pathBetween } from '../analysis/paths.ts';
+import type { Claim, Evidence, Source } from '../machine/types.ts';
+import type { Step, View } from './types.ts';
+
+/** `CAGE.3.14`, or the name of a node that is no contact. */
+export function placeOf({ machine, nets }: View, node: number): string {
+  if (node >= machine.contactCount) return machine.nodeNames[node - machine.contactCount]!;
+  const instance = nets.instanceOf(node);
+  return `${instance.path}.${instance.pins.connector.labels[node - instance.base]}`;
+}
+
+export function claimOf({ machine, nets }: View, node: number): Claim | undefined {
+  if (node >= machine.contactCount) return undefined;
+  const instance = nets.instanceOf(node);
+  return instance.pins.claims[node - instance.base];
+}
+
+/** `meter 2026-05-02 "note"`; `not said` where nothing is. */
+export function spokenEvidence({ kind, date, note }: Evidence): string {
+  const parts = [
+    kind ?? (note === undefined ? 'not said' : ''),
+    date,
+    note === undefined ? undefined : `"${note}"`,
+  ];
+  return parts.filter((part) => part !== undefined && part !== '').join(' ');
+}
+
+/** What a claim says: `+5V`, `spare`, `unknown`. */
+export const spokenClaim = (claim: Claim): string => (claim.name === '' ? claim.kind : claim.name);
+
+/** One stop: the place, what it is said to be, and how that is known. */
+export function stepAt(view: View, node: number, otherwise: Source): Step {
+  const claim = claimOf(view, node);
+  return {
+    contact: placeOf(view, node),
+    signal: claim ? spokenClaim(claim) : '',
+    evidence: claim ? spokenEvidence(claim.evidence) : 'not said',
+    source: claim?.source ?? otherwise,
+  };
+}
+
+/**
+ * The way from one node to another as the person at the bench would follow it: contacts, ribbon conductors and rework,
+ * without the lines and board names between them. Each stop's source is the statement that leads to it.
+ */
+export function stepsBetween(view: View, from: number, to: number, otherwise: Source): Step[] {
+  const { machine } = view;
+  const path = pathBetween(machine, from, to) ?? [{ node: from, join: -1 }];
+  const steps: Step[] = [];
+  for (const { node, join } of path) {
+    const cause = join < 0 ? undefined : machine.joins.causes[machine.joins.cause[join]!]!;
+    const end = node === from || node === to;
+    if (node >= machine.contactCount && !end && cause?.kind !== 'ribbon') continue;
+    const step = stepAt(view, node, cause?.source ?? otherwise);
+    const led =
+      cause && ['wire', 'strap', 'reading', 'bridge', 'ribbon', 'cable', 'feed'].includes(cause.kind);
+    steps.push(
+      led && claimOf(view, node) === undefined
+        ? { ...step, source: cause.source, evidence: spokenEvidence(cause.evidence) }
+        : step,
+    );
+  }
+  return steps;
+}
+
+const NUMBER = new Intl.NumberFormat('en', { maximumSignificantDigits: 3, useGrouping: false });
+
+/** A value with its unit: `1.5 A`, `850 mA`, `20 uA`. Three significant digits. */
+export function spokenAmount(value: number, unit: 'A' | 'V' | 'ohm' | 'W'): string {
+  const size = Math.abs(value);
+  const [factor, prefix] =
+    size === 0 || size >= (unit === 'ohm' ? 1000 : 1)
+      ? unit === 'ohm' && size >= 1000
+        ? [1e-3, 'k']
+        : [1, '']
+      : unit === 'ohm' && size >= 1
+        ? [1, '']
+        : size >= 0.9995e-3
+          ? [1e3, 'm']
+          : [1e6, 'u'];
+  return `${NUMBER.format(value * factor)} ${prefix}${unit}`;
+}

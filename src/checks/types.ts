@@ -1,0 +1,52 @@
+import type { NetIndex } from '../analysis/nets.ts';
+import type { Machine, Source } from '../machine/types.ts';
+
+/**
+ * error: something can be destroyed, or cannot work as written. warning: probably wrong. question: the file does not
+ * say enough to know. note: worth knowing.
+ */
+export type Severity = 'error' | 'warning' | 'question' | 'note';
+
+/** One stop on the way that explains a finding. */
+export interface Step {
+  /** `CAGE.3.14`, or what lies between contacts: `W1 conductor 5`. */
+  readonly contact: string;
+  /** What it is said to be there; empty where nothing is said. */
+  readonly signal: string;
+  /** How that is known: `meter 2026-05-02`, `not said`. */
+  readonly evidence: string;
+  readonly source: Source;
+}
+
+export interface Finding {
+  readonly rule: string;
+  readonly severity: Severity;
+  /** One sentence in the trade's words. */
+  readonly message: string;
+  readonly source: Source;
+  readonly path: readonly Step[];
+  /** What to do about it, in one sentence. */
+  readonly fix?: string;
+  /** A change of the text that does it. */
+  readonly edit?: { readonly title: string; readonly text: string; readonly source: Source };
+  /** Names by which an `allow … at` may mean it, besides the contacts on its path: boards, lines, rails, ribbons. */
+  readonly about: readonly string[];
+}
+
+/** What a rule looks at: the machine, and what can be computed of it. */
+export interface View {
+  readonly machine: Machine;
+  readonly nets: NetIndex;
+}
+
+/** One rule. `check` is a pure function of the view. */
+export interface Rule {
+  readonly id: string;
+  /** The severity of its worst finding. */
+  readonly severity: Severity;
+  /** One line for lists: when it fires. */
+  readonly summary: string;
+  /** The page of explanation, Markdown. */
+  readonly page: string;
+  check(view: View): Iterable<Finding>;
+}

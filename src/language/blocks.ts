@@ -1,0 +1,325 @@
+import { type BlockKind, type Form, formIn, formsWith, tableIn, wordsIn } from './forms.ts';
+import { splitLines } from './lines.ts';
+import { code, nearest, spoken } from './problems.ts';
+import { type Parsed, parseStatement } from './statement.ts';
+import type { Block, Document, Entry, Fix, Line, Piece, Problem, Statement } from './tree.ts';
+
+/** A block under construction. */
+interface Open {
+  readonly kind: BlockKind;
+  readonly entries: (Entry & { block?: Block })[];
+  readonly header: { readonly from: number; readonly to: number };
+  readonly indent: number;
+}
+
+/**
+ * Text → tree. Never throws and never stops: a line that says nothing costs that line and is reported. Blocks are
+ * kept on a stack, without recursion, and the first word of a line decides which block it belongs to, so that a
+ * brace that is missing or too many does not take its neighbours along. Linear in the text.
+ */
+export function parseDocument(text: string): Document {
+  const lines = splitLines(text);
+  return new Assembly(text, lines).run();
+}
+
+const FIRST_WORD = /^[^\s="]*/;
+
+const firstWord = (text: string): string => FIRST_WORD.exec(text)?.[0] ?? '';
+
+/** Whether the text has a `=` outside quotes: a line of a table. */
+function hasEquals(text: string): boolean {
+  const at = text.indexOf('=');
+  if (at < 0) return false;
+  const quote = text.indexOf('"');
+  return quote < 0 || at < quote || /=/.test(text.replace(/"[^"]*"?/g, ''));
+}
+
+const inBlock = (kind: BlockKind): string => (kind === 'file' ? 'outside the blocks' : `in a ${kind} block`);
+
+/** The kind of block that a line with this first word opens somewhere. */
+function openedBy(word: string, otherwise: BlockKind): BlockKind {
+  const form = formsWith(word).find((one) => one.opens ?? one.mayOpen);
+  return form?.opens ?? form?.mayOpen ?? otherwise;
+}
+
+/** A problem of a statement, moved to the statement's place in the file. */
+function moved(problem: Problem, by: number): Problem {
+  const { fix } = problem;
+  const shifted = { ...problem, from: problem.from + by, to: problem.to + by };
+  return fix ? { ...shifted, fix: { ...fix, from: fix.from + by, to: fix.to + by } } : shifted;
+}
+
+/** State of one pass over the lines; lives as long as parseDocument. */
+class Assembly {
+  private readonly stack: Open[] = [{ kind: 'file', entries: [], header: { from: 0, to: 0 }, indent: -1 }];
+  private readonly problems: Problem[] = [];
+  private readonly depths: number[] = [];
+  private readonly whole = new Map<number, Statement>();
+  private readonly root: Block;
+  private readonly text: string;
+  private readonly lines: readonly Line[];
+
+  constructor(text: string, lines: readonly Line[]) {
+    this.text = text;
+    this.lines = lines;
+    this.root = { kind: 'file', entries: this.top.entries };
+  }
+
+  private get top(): Open {
+    return this.stack[this.stack.length - 1] as Open;
+  }
+
+  run(): Document {
+    for (let index = 0; index < this.lines.length; index++) this.line(index);
+    while (this.stack.length > 1) {
+      this.report(this.top.header, 'block-unclosed', 'the file ends, expected `}` to close this block');
+      this.stack.pop();
+    }
+    const { text, lines, depths, whole, root, problems } = this;
+    problems.sort((a, b) => a.from - b.from || a.to - b.to);
+    return { text, lines, depths, whole, root, problems };
+  }
+
+  private line(index: number): void {
+    const line = this.lines[index] as Line;
+    const { pieces } = line;
+    if (pieces.length === 0) {
+      this.depths.push(this.stack.length - 1);
+      return;
+    }
+    const depth = this.stack.length;
+    this.stray(index);
+    pieces.forEach((piece, n) => {
+      if (piece.kind === 'close') this.close(index, piece, n);
+      else this.piece(index, piece, n);
+    });
+    const opened = pieces[0]?.kind === 'code' && this.stack.length > depth ? 1 : 0;
+    this.depths.push(Math.max(0, this.stack.length - 1 - (pieces.length === 1 ? opened : 0)));
+  }
+
+  /** `{` ends its line and `}` stands alone; what stands otherwise is understood all the same. */
+  private stray(index: number): void {
+    const line = this.lines[index] as Line;
+    if (line.pieces.length < 2) return;
+    const second = line.pieces[1] as Piece;
+    const from = line.start + second.from;
+    const indent = /^\s*/.exec(line.text)?.[0] ?? '';
+    const fix: Fix = { from, to: from, text: `\n${indent}`, title: 'break the line here' };
+    const message = 'found more behind a brace, expected end of line: `{` ends its line and `}` stands alone';
+    this.report({ from, to: line.start + second.to }, 'brace-misplaced', message, fix);
+  }
+
+  private close(index: number, piece: Piece, n: number): void {
+    const line = this.lines[index] as Line;
+    const at = { from: line.start + piece.from, to: line.start + piece.to };
+    if (this.stack.length === 1) {
+      const fix: Fix = { ...at, text: '', title: 'remove it' };
+      this.report(at, 'brace-misplaced', 'found `}`, but no block is open here; remove it', fix);
+      return;
+    }
+    // Amid a line, a brace closes its block only where the next line agrees by its indentation.
+    if (n > 0 && this.indentAfter(index) > this.top.indent) return;
+    this.stack.pop();
+  }
+
+  private indentAfter(index: number): number {
+    for (let i = index + 1; i < this.lines.length; i++) {
+      const next = this.lines[i] as Line;
+      const first = next.pieces[0];
+      if (first !== undefined) return first.from;
+    }
+    return 0;
+  }
+
+  private piece(index: number, piece: Piece, n: number): void {
+    const line = this.lines[index] as Line;
+    const text = line.text.slice(piece.from, piece.to);
+    const found = this.formOf(text, index, piece, n);
+    if (found === undefined) {
+      if (text === '') {
+        const from = line.start + piece.from;
+        this.report(
+          { from, to: from + 1 },
+          'brace-misplaced',
+          'found `{`, expected the line that opens a block before it',
+        );
+      } else this.unknownWord(index, piece, n, text);
+      return;
+    }
+    const { form, mended } = found;
+    const parsed = parseStatement(form, mended ?? text);
+    if (mended === undefined && parsed.problems.length === 0 && n === 0) {
+      this.whole.set(index, parsed.statement as Statement);
+    }
+    this.add(index, piece, form, parsed);
+    this.rest(index, piece, text, parsed);
+  }
+
+  /** The form by the first word, in this block or in one around it; what is mistyped is mended and reported. */
+  private formOf(
+    text: string,
+    index: number,
+    piece: Piece,
+    n: number,
+  ): { form: Form; mended?: string } | undefined {
+    const word = firstWord(text);
+    const table = hasEquals(text);
+    for (let depth = this.stack.length - 1; depth >= 0; depth--) {
+      const block = this.stack[depth] as Open;
+      const form = formIn(block.kind, word) ?? (table ? tableIn(block.kind) : undefined);
+      if (form === undefined) continue;
+      if (depth < this.stack.length - 1 && !this.leave(depth, form, index, piece)) continue;
+      return { form };
+    }
+    return this.mistyped(word, text, index, piece, n);
+  }
+
+  /** Whether a line that belongs further out closes the blocks between: its indentation, or what it opens, says so. */
+  private leave(depth: number, form: Form, index: number, piece: Piece): boolean {
+    const inner = this.stack[depth + 1] as Open;
+    const header = form.opens !== undefined && piece.opens;
+    if (piece.from > inner.indent && !header) return false;
+    const line = this.lines[index] as Line;
+    while (this.stack.length - 1 > depth) {
+      const from = line.start + piece.from;
+      const fix: Fix = {
+        from: line.start,
+        to: line.start,
+        text: '}\n',
+        title: 'close the block before this line',
+      };
+      this.report(
+        { from, to: line.start + piece.to },
+        'block-unclosed',
+        `found ${code(form.word)}, expected ${code('}')} before it to close the ${this.top.kind} block`,
+        fix,
+      );
+      this.stack.pop();
+    }
+    return true;
+  }
+
+  private mistyped(
+    word: string,
+    text: string,
+    index: number,
+    piece: Piece,
+    n: number,
+  ): { form: Form; mended?: string } | undefined {
+    const line = this.lines[index] as Line;
+    if (n > 0 && piece.opens) return undefined;
+    for (let depth = this.stack.length - 1; depth >= 0; depth--) {
+      const block = this.stack[depth] as Open;
+      const words = wordsIn(block.kind).filter(
+        (one) => !piece.opens || formIn(block.kind, one)?.opens || formIn(block.kind, one)?.mayOpen,
+      );
+      const meant = nearest(word, words) ?? words.find((one) => one.length > 3 && word.startsWith(one));
+      if (meant === undefined) continue;
+      if (depth < this.stack.length - 1 && piece.from > (this.stack[depth + 1] as Open).indent) continue;
+      const form = formIn(block.kind, meant) as Form;
+      const glued = nearest(word, [meant]) === undefined;
+      const mended = glued ? `${meant} ${text.slice(meant.length)}` : meant + text.slice(word.length);
+      if (depth < this.stack.length - 1) this.leave(depth, form, index, piece);
+      const from = line.start + piece.from;
+      const to = from + (glued ? meant.length : word.length);
+      const fix: Fix = { from, to, text: glued ? `${meant} ` : meant, title: `write ${code(meant)}` };
+      this.report(
+        { from, to: from + word.length },
+        'word-unknown',
+        `found ${code(word)}, expected ${code(meant)}`,
+        fix,
+      );
+      return { form, mended };
+    }
+    return undefined;
+  }
+
+  private unknownWord(index: number, piece: Piece, n: number, text: string): void {
+    const line = this.lines[index] as Line;
+    const word = firstWord(text);
+    const from = line.start + piece.from;
+    const { kind } = this.top;
+    const elsewhere = [...new Set(formsWith(word).flatMap((form) => form.blocks))];
+    const table = tableIn(kind);
+    const ready = [...wordsIn(kind).map(code), ...(table ? [`a line such as ${code(table.example)}`] : [])];
+    const place = kind === 'file' ? 'outside the blocks' : `in a ${kind} block`;
+    const rule = elsewhere.length > 0 ? 'line-misplaced' : 'word-unknown';
+    const message =
+      elsewhere.length > 0
+        ? `found ${code(word)}, which belongs ${spoken(elsewhere.map(inBlock))}; ${place} expected ${spoken(ready)}`
+        : `found ${code(word)}, ${place} expected ${spoken(ready)}`;
+    this.report({ from, to: from + word.length }, rule, message);
+    // A block that cannot be told keeps its lines together, read as lines of the block around it.
+    if (piece.opens && n === 0)
+      this.open(elsewhere.length > 0 ? openedBy(word, kind) : kind, piece, line, []);
+  }
+
+  private add(index: number, piece: Piece, form: Form, parsed: Parsed): void {
+    const line = this.lines[index] as Line;
+    const offset = line.start + piece.from;
+    for (const problem of parsed.problems) this.problems.push(moved(problem, offset));
+    const opens = form.opens ?? (piece.opens ? form.mayOpen : undefined);
+    if (piece.opens && opens === undefined) {
+      const at = { from: line.start + piece.to, to: line.start + piece.to + 1 };
+      this.report(
+        at,
+        'brace-misplaced',
+        `found ${code('{')}, but ${code(form.word)} opens no block; remove it`,
+      );
+    }
+    if (form.opens !== undefined && !piece.opens) {
+      const to = line.start + piece.to;
+      const fix: Fix = { from: to, to, text: ' {', title: 'write `{`' };
+      this.report(
+        { from: offset, to },
+        'brace-misplaced',
+        'the line ends, expected `{`: this line opens a block',
+        fix,
+      );
+    }
+    const { statement } = parsed;
+    if (opens === undefined) {
+      if (statement !== undefined) this.top.entries.push({ line: index, offset, statement });
+      return;
+    }
+    const entries: Entry[] = [];
+    if (statement !== undefined) {
+      this.top.entries.push({ line: index, offset, statement, block: { kind: opens, entries } });
+    }
+    this.open(opens, piece, line, entries);
+  }
+
+  private open(kind: BlockKind, piece: Piece, line: Line, entries: Entry[]): void {
+    const from = line.start + piece.from;
+    if (this.stack.length > 2) {
+      this.report(
+        { from, to: line.start + piece.to },
+        'brace-misplaced',
+        'blocks nest at most twice: close the block around this one first',
+      );
+    }
+    this.stack.push({ kind, entries, header: { from, to: line.start + piece.to }, indent: piece.from });
+  }
+
+  /** A second statement on the line, as where a line break was lost. */
+  private rest(index: number, piece: Piece, text: string, parsed: Parsed): void {
+    if (parsed.rest === undefined) return;
+    const second = text.slice(parsed.rest);
+    const { kind } = this.top;
+    const form = formIn(kind, firstWord(second)) ?? (hasEquals(second) ? tableIn(kind) : undefined);
+    if (form === undefined || (form.opens !== undefined && !piece.opens)) return;
+    const again = parseStatement(form, second);
+    if (again.statement === undefined || again.problems.length > 0) return;
+    const from = piece.from + parsed.rest;
+    this.add(
+      index,
+      { kind: 'code', from, to: piece.to, opens: piece.opens && form.opens !== undefined },
+      form,
+      again,
+    );
+  }
+
+  private report(at: { from: number; to: number }, rule: string, message: string, fix?: Fix): void {
+    this.problems.push({ from: at.from, to: at.to, rule, message, ...(fix ? { fix } : {}) });
+  }
+}

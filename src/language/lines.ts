@@ -1,0 +1,70 @@
+import type { Line, Piece } from './tree.ts';
+
+/** Characters that names are made of, besides letters and digits of any script. */
+const NAME_MARKS = '_+-*/~#$!';
+const LETTER_OR_DIGIT = /[\p{L}\p{N}]/u;
+
+/** Whether the character (one UTF-16 unit, or a letter written as two) belongs to a name. */
+export function isNameCharacter(character: string): boolean {
+  const code = character.charCodeAt(0);
+  if (code < 128) {
+    const alphanumeric =
+      (code >= 48 && code <= 57) || (code >= 65 && code <= 90) || (code >= 97 && code <= 122);
+    return alphanumeric || NAME_MARKS.includes(character);
+  }
+  // Half of a letter beyond the first plane: only letters of rare scripts are written so.
+  if (code >= 0xd800 && code <= 0xdfff) return true;
+  return LETTER_OR_DIGIT.test(character);
+}
+
+const isSpace = (character: string): boolean => character.trim() === '' || character === '\u200b';
+
+/**
+ * Text → lines. Every character of the text is in exactly one line (its `text` or its `eol`), in order.
+ * Cannot fail. A byte order mark counts as a space.
+ */
+export function splitLines(text: string): Line[] {
+  const lines: Line[] = [];
+  const breaks = /\r\n|\n|\r/g;
+  let start = 0;
+  for (;;) {
+    const found = breaks.exec(text);
+    const end = found ? found.index : text.length;
+    lines.push(splitLine(text.slice(start, end), start, found ? found[0] : ''));
+    if (!found) return lines;
+    start = end + found[0].length;
+  }
+}
+
+/** One line → its pieces of code and its comment. */
+function splitLine(text: string, start: number, eol: string): Line {
+  const pieces: Piece[] = [];
+  let comment = -1;
+  let from = -1; // where the current piece began
+  let to = -1; // one past its last character that is not a space
+  let quoted = false;
+
+  const finish = (opens: boolean): void => {
+    if (from >= 0 || opens) pieces.push({ kind: 'code', from: from < 0 ? to : from, to, opens });
+    from = -1;
+  };
+
+  for (let i = 0; i < text.length; i++) {
+    const character = text[i] as string;
+    if (character === '"' || character === '\u201c' || character === '\u201d') quoted = !quoted;
+    else if (!quoted && character === '#' && (i === 0 || !isNameCharacter(text[i - 1] as string))) {
+      comment = i;
+      break;
+    } else if (!quoted && (character === '{' || character === '}')) {
+      if (from < 0) to = i;
+      finish(character === '{');
+      if (character === '}') pieces.push({ kind: 'close', from: i, to: i + 1, opens: false });
+      continue;
+    }
+    if (isSpace(character)) continue;
+    if (from < 0) from = i;
+    to = i + 1;
+  }
+  finish(false);
+  return { start, text, eol, pieces, comment };
+}

@@ -1,0 +1,260 @@
+import type { BlockKind, Form } from './forms.ts';
+import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
+import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
+import type { Attribute, Item, Problem, Quantity, Statement } from './tree.ts';
+import { canonicalUnit, type Dimension, dimensionOf, examples, likelyUnit, units } from './units.ts';
+
+/** What became of one statement's text. Positions count from its start. */
+export interface Parsed {
+  /** The statement, also where a problem was mended to get it. Undefined where the text says nothing we know. */
+  readonly statement?: Statement;
+  readonly problems: readonly Problem[];
+  /** Where a second statement may begin on the same line: everything before it was understood. */
+  readonly rest?: number;
+}
+
+/** Parsed statements by form and text, so that a keystroke costs one line. */
+const known = new Map<string, Parsed>();
+const KEPT = 50_000;
+
+/** One statement's text, read as the given form. Never throws. */
+export function parseStatement(form: Form, text: string): Parsed {
+  const key = `${form.id}\n${text}`;
+  const kept = known.get(key);
+  if (kept !== undefined) return kept;
+  const parsed = read(form, text);
+  if (known.size >= KEPT) known.clear();
+  known.set(key, parsed);
+  return parsed;
+}
+
+function read(form: Form, text: string): Parsed {
+  const whole = attempt(form, text);
+  if (!('expected' in whole)) return checked(form, whole, []);
+  return fromPaste(form, text) ?? fromPrefix(form, text, whole);
+}
+
+interface Failure {
+  readonly expected: readonly Expectation[];
+  readonly offset: number;
+}
+
+function attempt(form: Form, text: string): Statement | Failure {
+  try {
+    return parse(text, { startRule: form.id }) as Statement;
+  } catch (error) {
+    if (error instanceof PeggySyntaxError) {
+      return { expected: error.expected as Expectation[], offset: error.location.start.offset };
+    }
+    // Peggy recurses only within one line; a line long enough to exhaust the stack is refused like any other.
+    return { expected: [{ type: 'other', description: 'a shorter line' }], offset: 0 };
+  }
+}
+
+// ---- text as other programs paste it ----
+
+interface PastedForm {
+  readonly pattern: RegExp;
+  readonly says: string;
+  readonly write: (...found: string[]) => string;
+}
+
+const pastedForms: readonly PastedForm[] = [
+  { pattern: /[\u2212\u2010\u2011\u2012\u2013\u2014]/g, says: 'a dash', write: () => '-' },
+  { pattern: /[\u201c\u201d\u201e\u00ab\u00bb]/g, says: 'a curly quote', write: () => '"' },
+  { pattern: /[\u00a0\u2000-\u200a\u202f\u3000]/g, says: 'a no-break space', write: () => ' ' },
+  { pattern: /[\u200b-\u200f\u2060\ufeff]/g, says: 'an invisible character', write: () => '' },
+  { pattern: /\u2026/g, says: 'an ellipsis', write: () => '..' },
+  { pattern: /(?<=\d),(?=\d+ ?[\p{L}%]+(?:\s|,|$))/gu, says: 'a decimal comma', write: () => '.' },
+  { pattern: /:=|(?<=\s)(?:->|=>|\u2192)(?=\s)/g, says: 'an arrow', write: () => '=' },
+];
+
+/** The statement, where replacing what other programs paste makes it one. */
+function fromPaste(form: Form, text: string): Parsed | undefined {
+  const problems: Problem[] = [];
+  let mended = text;
+  for (const { pattern, says, write } of pastedForms) {
+    for (const found of text.matchAll(pattern)) {
+      const from = found.index;
+      const to = from + found[0].length;
+      const instead = write(...found);
+      const title = instead.trim() === '' ? 'write a plain space or nothing' : `write ${code(instead)}`;
+      const message = `found ${says}, expected ${instead.trim() === '' ? 'a plain space or nothing' : code(instead)}`;
+      problems.push({ rule: 'pasted-form', from, to, message, fix: { from, to, text: instead, title } });
+    }
+    mended = mended.replace(pattern, write);
+  }
+  if (problems.length === 0) return undefined;
+  const statement = attempt(form, mended);
+  return 'expected' in statement ? undefined : checked(form, statement, problems);
+}
+
+// ---- text of which the beginning makes sense ----
+
+function fromPrefix(form: Form, text: string, failure: Failure): Parsed {
+  const problem = unreadable(form, text, failure);
+  const end = wordStart(text, failure.offset);
+  const prefix = text.slice(0, end).trimEnd();
+  if (prefix !== '' && prefix !== text) {
+    const statement = attempt(form, prefix);
+    if (!('expected' in statement)) {
+      const parsed = checked(form, statement, [problem]);
+      return { ...parsed, rest: end };
+    }
+  }
+  const stub = headerStub(form, text);
+  return stub === undefined ? { problems: [problem] } : { statement: stub, problems: [problem] };
+}
+
+/** Where the word that holds this offset begins. */
+function wordStart(text: string, offset: number): number {
+  let start = offset;
+  while (start > 0 && !/\s/.test(text[start - 1] as string)) start--;
+  return start;
+}
+
+/** A block whose heading is damaged keeps its name where there is one, so that what it holds stays its own. */
+function headerStub(form: Form, text: string): Statement | undefined {
+  if (!form.opens && !form.mayOpen) return undefined;
+  const found = /^\S+\s+([\p{L}\p{N}_+*/~#$!-]+)/u.exec(text);
+  const subject: Item[] = [];
+  if (found?.[1] !== undefined && form.word !== '=') {
+    const from = found[0].length - found[1].length;
+    subject.push({ kind: 'item', first: found[1], from, to: found[0].length });
+  }
+  return { form: form.id, subject, attributes: [], from: 0, to: text.length };
+}
+
+function unreadable(form: Form, text: string, failure: Failure): Problem {
+  const found = wordAt(text, failure.offset);
+  const expected = expectedWords(form, failure.expected);
+  const span = { from: failure.offset, to: failure.offset + Math.max(found.length, 1) };
+  const wantsName = failure.expected.some((one) =>
+    ['name', 'place, such as CAGE.3.14'].includes(one.description ?? ''),
+  );
+  if (wantsName && /^[a-z][a-z-]*$/.test(found)) {
+    const quoted = `"${found}"`;
+    const fix = {
+      from: failure.offset,
+      to: failure.offset + found.length,
+      text: quoted,
+      title: `write ${code(quoted)}`,
+    };
+    const message = `${foundExpected(found, expected)}; ${code(found)} is a word of the language: as a name it is written in quotes`;
+    return { rule: 'line-unreadable', ...span, message, fix };
+  }
+  const hint = form.example === '' ? '' : `; for example ${code(form.example)}`;
+  return { rule: 'line-unreadable', ...span, message: `${foundExpected(found, expected)}${hint}` };
+}
+
+// ---- what the grammar leaves open ----
+
+/** Names each bare quantity by what it measures, and reports units, doubles and omissions. */
+function checked(form: Form, statement: Statement, mended: readonly Problem[]): Parsed {
+  const problems = [...mended];
+  const attributes: Attribute[] = [];
+  const seen = new Set<string>();
+  for (const one of statement.attributes) {
+    const attribute = one.key === '' ? classified(form, one, seen, problems) : one;
+    if (one.key !== '') checkUnits(form, one, problems);
+    if (seen.has(attribute.key) && !form.repeats?.includes(attribute.key)) {
+      const message = `${code(attribute.key)} is said twice on one line; keep one`;
+      problems.push({ rule: 'attribute-twice', from: one.from, to: one.to, message });
+    }
+    seen.add(attribute.key);
+    attributes.push(attribute);
+  }
+  for (const need of form.needs ?? []) {
+    if (seen.has(need) || (need === 'legs' && seen.has('by'))) continue;
+    problems.push({
+      rule: 'attribute-missing',
+      from: statement.from,
+      to: statement.to,
+      message: `the line ends, expected ${needed(need)}; for example ${code(form.example)}`,
+    });
+  }
+  return { statement: { ...statement, attributes }, problems };
+}
+
+const needed = (key: string): string => {
+  if (key === 'text') return 'the reason in quotes';
+  if (key === 'legs') return 'a value to a rail, such as `220 ohm to +5V`';
+  return key in examples ? `${key} such as ${examples[key as Dimension]}` : code(key);
+};
+
+function classified(form: Form, bare: Attribute, seen: ReadonlySet<string>, problems: Problem[]): Attribute {
+  const value = bare.values[0] as Quantity;
+  const wanted = form.bare ?? [];
+  const measured = dimensionOf(value);
+  if (measured !== undefined && wanted.includes(measured)) return { ...bare, key: measured };
+  const likely = likelyUnit(value.unit) ?? codedUnit(value);
+  const guess = likely === undefined ? undefined : units.get(likely)?.dimension;
+  const dimension =
+    guess !== undefined && wanted.includes(guess)
+      ? guess
+      : (wanted.find((one) => !seen.has(one)) ?? wanted[0] ?? 'voltage');
+  problems.push(wrongUnit(value, [...wanted], dimension));
+  return { ...bare, key: dimension };
+}
+
+function checkUnits(form: Form, attribute: Attribute, problems: Problem[]): void {
+  for (const value of attribute.values) {
+    if (value.kind !== 'quantity') continue;
+    const wanted = wantedBehind(form, attribute.key);
+    const measured = dimensionOf(value);
+    if (measured === undefined || !wanted.includes(measured)) {
+      problems.push(wrongUnit(value, wanted, wanted[0] as Dimension));
+    }
+  }
+}
+
+function wantedBehind(form: Form, key: string): Dimension[] {
+  const keyed = form.keyed?.[key];
+  if (keyed !== undefined) return [keyed];
+  if (key === 'legs') return ['resistance'];
+  if (key === 'need') return ['current'];
+  return ['resistance', 'voltage', 'current'];
+}
+
+/** `4k7` reads as the number 4 with the unit k7: a resistor's printed code. */
+const CODED = /^([kKMRE])(\d+)$/;
+
+function codedUnit(value: Quantity): string | undefined {
+  const found = CODED.exec(value.unit);
+  return found ? likelyUnit(found[1] as string) : undefined;
+}
+
+function wrongUnit(value: Quantity, wanted: readonly Dimension[], dimension: Dimension): Problem {
+  const range = value.high === undefined ? value.low : `${value.low}..${value.high}`;
+  const expected = spoken(wanted.map((one) => `${one} such as ${examples[one]}`));
+  const coded = CODED.exec(value.unit);
+  if (coded) {
+    const text = `${value.low}.${coded[2]} ${codedUnit(value)}`;
+    const message = `found ${code(value.low + value.unit)}, expected ${expected}; write ${code(text)}`;
+    const fix = { from: value.from, to: value.to, text, title: `write ${code(text)}` };
+    return { rule: 'unit-wrong', from: value.from, to: value.to, message, fix };
+  }
+  const likely = likelyUnit(value.unit);
+  const right =
+    likely !== undefined && wanted.includes(units.get(likely)?.dimension as Dimension) ? likely : undefined;
+  const unitOnly = examples[dimension].split(' ')[1] as string;
+  const text = `${range} ${right ?? unitOnly}`;
+  const found = value.unit === '' ? `${code(range)} without a unit` : `the unit ${code(value.unit)}`;
+  const known =
+    canonicalUnit(value.unit) === undefined ? '' : ` (${code(value.unit)} measures ${dimensionOf(value)})`;
+  const at = value.unit === '' ? value : { from: value.unitFrom, to: value.to };
+  const message = `found ${found}${known}, expected ${expected}; write ${code(right ? text : `${range} ${unitOnly}`)}`;
+  // A value whose unit measures something else is not mended by another unit: only the writer knows what was meant.
+  if (known !== '' || (right === undefined && wanted.length > 1))
+    return { rule: 'unit-wrong', from: at.from, to: at.to, message };
+  const fix = { from: value.from, to: value.to, text, title: `write ${code(text)}` };
+  return { rule: 'unit-wrong', from: at.from, to: at.to, message, fix };
+}
+
+/** What the grammar expects at the end of a text that begins a statement: the words completion offers. */
+export function expectedAfter(form: Form, text: string): string[] {
+  const result = attempt(form, `${text}\u0000`);
+  return 'expected' in result ? expectedWords(form, result.expected) : [];
+}
+
+export type { BlockKind };

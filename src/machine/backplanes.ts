@@ -1,0 +1,346 @@
+import type { Item } from '../language/tree.ts';
+import { attribute, has, items, said as saidText, subjects } from '../language/tree.ts';
+import { buildPort, type Lookup, readBias, readRework, unique, unknown } from './cards.ts';
+import { readTable } from './claims.ts';
+import { keyBetween, optional } from './connectors.ts';
+import {
+  amount,
+  contacts,
+  evidenceOf,
+  inside,
+  names,
+  namesOf,
+  type Problems,
+  type Said,
+  sourceOf,
+  statementOf,
+} from './scope.ts';
+import type { Backplane, Bias, Bus, Claim, Feed, LineData, Port, Rework, Slot, Supply } from './types.ts';
+
+/** A bus together with what holds in some of its slots only. */
+export interface BusTable {
+  readonly bus: Bus;
+  readonly inSlots: readonly { readonly contact: number; readonly claim: Claim }[];
+}
+
+export function buildBus(said: Said, lookup: Lookup, problems: Problems): BusTable | undefined {
+  const statement = statementOf(said);
+  const name = subjects(statement)[0]?.first ?? '';
+  const on = items(statement, 'on')[0];
+  const connector = on && lookup.connectors.get(on.first);
+  if (connector === undefined) {
+    if (on)
+      problems.add(
+        'name-unknown',
+        sourceOf(said, on),
+        unknown('connector', on.first, [...lookup.connectors.keys()]),
+      );
+    return undefined;
+  }
+  const { pins, chains, inSlots } = readTable(inside(said), connector, name, lookup.rails, problems);
+  return { bus: { name, pins, chains, source: sourceOf(said) }, inSlots };
+}
+
+export function buildSupply(said: Said, lookup: Lookup, problems: Problems): Supply {
+  const name = subjects(statementOf(said))[0]?.first ?? '';
+  const ports: Port[] = [];
+  const grounds: string[] = [];
+  let order: string[] | undefined;
+  for (const line of inside(said)) {
+    const statement = statementOf(line);
+    if (statement.form === 'port') {
+      const port = buildPort(line, name, lookup, problems);
+      if (port) ports.push(port);
+    } else if (statement.form === 'ground') grounds.push(...subjects(statement).map((item) => item.first));
+    else if (statement.form === 'order') order = subjects(statement).map((item) => item.first);
+  }
+  unique(ports, name, problems);
+  // The rails were read with the whole machine's rail names; they are the same objects.
+  const rails = [...lookup.rails.rails.values()]
+    .flat()
+    .filter((rail) => rail.owner === name && within(said, rail.source));
+  if (order !== undefined)
+    checkOrder(
+      said,
+      rails.map((rail) => rail.name),
+      problems,
+    );
+  return { name, rails, grounds, ...optional('order', order), ports, source: sourceOf(said) };
+}
+
+const within = (said: Said, source: { file: string; from: number }): boolean =>
+  source.file === said.file && inside(said).some((line) => sourceOf(line).from === source.from);
+
+function checkOrder(said: Said, rails: readonly string[], problems: Problems): void {
+  const line = inside(said).find((one) => statementOf(one).form === 'order') as Said;
+  for (const item of subjects(statementOf(line))) {
+    if (!rails.includes(item.first)) {
+      problems.add('name-unknown', sourceOf(line, item), unknown('rail', item.first, rails));
+    }
+  }
+}
+
+/** What a slot carries: its buses, with the place of each where there are several, and keys of its own. */
+export interface SlotParts {
+  readonly buses: readonly { readonly place: string; readonly bus: Bus }[];
+  readonly keys: readonly (readonly [number, number])[];
+}
+
+export interface BackplaneParts {
+  readonly backplane: Backplane;
+  readonly slots: ReadonlyMap<Slot, SlotParts>;
+}
+
+export function buildBackplane(
+  said: Said,
+  lookup: Lookup,
+  supplies: ReadonlyMap<string, Supply>,
+  problems: Problems,
+): BackplaneParts {
+  const name = subjects(statementOf(said))[0]?.first ?? '';
+  const slots = new Map<Slot, SlotParts>();
+  const biases: Bias[] = [];
+  const rework: Rework[] = [];
+  const lines: LineData[] = [];
+  const ports: Port[] = [];
+  const buses: { place: string; bus: Bus }[] = [];
+  const backplane: Backplane = {
+    name,
+    slots: [],
+    buses,
+    feeds: [],
+    biases,
+    rework,
+    lines,
+    ports,
+    portInstances: [],
+    described: false,
+    source: sourceOf(said),
+  };
+  const feeds: Said[] = [];
+  for (const line of inside(said)) {
+    const { form } = statementOf(line);
+    if (form === 'slots') readSlots(line, backplane, buses, slots, lookup, problems);
+    else if (form === 'feed') feeds.push(line);
+    else if (form === 'terminate' || form === 'pullup' || form === 'pulldown')
+      biases.push(readBias(line, problems));
+    else if (form === 'wire' || form === 'cut' || form === 'strap') rework.push(readRework(line, problems));
+    else if (form === 'line') lines.push(readLine(line, problems));
+    else if (form === 'port') {
+      const port = buildPort(line, name, lookup, problems);
+      if (port) ports.push(port);
+    }
+  }
+  unique(ports, name, problems);
+  for (const line of feeds) {
+    const feed = readFeed(line, backplane, supplies, problems);
+    if (feed) backplane.feeds.push(feed);
+  }
+  return { backplane, slots };
+}
+
+function readSlots(
+  line: Said,
+  backplane: Backplane,
+  buses: { place: string; bus: Bus }[],
+  slots: Map<Slot, SlotParts>,
+  lookup: Lookup,
+  problems: Problems,
+): void {
+  const statement = statementOf(line);
+  const here = busesOf(line, lookup, problems);
+  for (const one of here) {
+    if (!buses.some(({ place, bus }) => place === one.place && bus === one.bus)) buses.push(one);
+  }
+  const keys: (readonly [number, number])[] = [];
+  const connector = here[0]?.bus.pins.connector;
+  for (const one of statement.attributes) {
+    if (one.key !== 'key' || connector === undefined) continue;
+    const pair = keyBetween(
+      connector,
+      contacts(line, one.values, connector, problems).map((c) => c.index),
+    );
+    if (pair) keys.push(pair);
+    else
+      problems.add(
+        'range-mismatch',
+        sourceOf(line, one),
+        'a key sits between two neighbouring contacts of one row; these are not neighbours',
+      );
+  }
+  const known = new Set(backplane.slots.map((slot) => slot.label));
+  for (const { name: label, source } of names(line, statement.subject, problems)) {
+    if (known.has(label)) {
+      problems.add(
+        'duplicate',
+        source,
+        `slot ${label} of ${backplane.name} is described twice; keep one line`,
+      );
+      continue;
+    }
+    const slot: Slot = {
+      label,
+      index: backplane.slots.length,
+      backplane,
+      instances: [],
+      selfBridging: has(statement, 'self-bridging'),
+      guides: has(statement, 'guides'),
+      state: 'unsaid',
+      bridges: [],
+      ...optional('pitch', amount(statement, 'pitch', 'length')),
+      source,
+    };
+    known.add(label);
+    backplane.slots.push(slot);
+    slots.set(slot, { buses: here, keys });
+  }
+}
+
+function busesOf(line: Said, lookup: Lookup, problems: Problems): { place: string; bus: Bus }[] {
+  const list: { place: string; bus: Bus }[] = [];
+  let group: Item[] = [];
+  for (const value of attribute(statementOf(line), 'on')?.values ?? []) {
+    if (value.kind === 'item') {
+      group.push(value);
+      continue;
+    }
+    const named = group.at(-1) as Item;
+    const bus = lookup.buses.get(named.first);
+    if (bus) list.push({ place: group.length > 1 ? (group[0] as Item).first : '', bus });
+    else
+      problems.add(
+        'name-unknown',
+        sourceOf(line, named),
+        unknown('bus', named.first, [...lookup.buses.keys()]),
+      );
+    group = [];
+  }
+  return list;
+}
+
+function readFeed(
+  line: Said,
+  backplane: Backplane,
+  supplies: ReadonlyMap<string, Supply>,
+  problems: Problems,
+): Feed | undefined {
+  const statement = statementOf(line);
+  const from = items(statement, 'from')[0];
+  const rail = subjects(statement)[0]?.first ?? '';
+  const supply = from && supplies.get(from.first);
+  if (supply === undefined) {
+    if (from)
+      problems.add('name-unknown', sourceOf(line, from), unknown('supply', from.first, [...supplies.keys()]));
+    return undefined;
+  }
+  if (!supply.rails.some((one) => one.name === rail) && !supply.grounds.includes(rail)) {
+    const known = [...supply.rails.map((one) => one.name), ...supply.grounds];
+    problems.add('name-unknown', sourceOf(line, subjects(statement)[0]), unknown('rail', rail, known));
+    return undefined;
+  }
+  const at: Feed['contacts'][number][] = [];
+  for (const item of items(statement, 'at')) {
+    const dot = item.first.indexOf('.');
+    const place = dot < 0 ? '' : item.first.slice(0, dot);
+    const found =
+      backplane.buses.find((one) => one.place === place) ?? (dot < 0 ? backplane.buses[0] : undefined);
+    if (found === undefined) {
+      problems.add(
+        'name-unknown',
+        sourceOf(line, item),
+        unknown(
+          'place',
+          place,
+          backplane.buses.map((one) => one.place),
+        ),
+      );
+      continue;
+    }
+    const label = { ...item, first: item.first.slice(dot + 1) };
+    for (const { index } of contacts(line, [label], found.bus.pins.connector, problems)) {
+      at.push({ instanceBus: found.bus, contact: index });
+    }
+  }
+  const by = attribute(statement, 'by')?.values ?? [];
+  const hardware = by[0]?.kind === 'text' ? by[0].value : undefined;
+  const evidence = hardware === undefined ? evidenceOf(statement) : {};
+  return { rail, supply, contacts: at, ...optional('hardware', hardware), evidence, source: sourceOf(line) };
+}
+
+function readLine(line: Said, problems: Problems): LineData {
+  const statement = statementOf(line);
+  return {
+    names: names(line, statement.subject, problems).map(({ name }) => name),
+    ...optional('impedance', amount(statement, 'resistance', 'resistance')),
+    ...optional('capacitance', amount(statement, 'capacitance per length', 'capacitance per length')),
+    ...optional('inductance', amount(statement, 'inductance per length', 'inductance per length')),
+    ...optional('delay', amount(statement, 'delay', 'delay')),
+    source: sourceOf(line),
+  };
+}
+
+/** Puts boards and bridges into slots, as a `fitted` block says. Returns what became of each occupied slot. */
+export function readFitted(
+  said: Said,
+  backplanes: ReadonlyMap<string, Backplane>,
+  problems: Problems,
+): { slot: Slot; line: Said; item: Item }[] {
+  const item = subjects(statementOf(said))[0];
+  const backplane = item && backplanes.get(item.first);
+  if (backplane === undefined) {
+    if (item)
+      problems.add(
+        'name-unknown',
+        sourceOf(said, item),
+        unknown('backplane', item.first, [...backplanes.keys()]),
+      );
+    return [];
+  }
+  backplane.described = true;
+  const slots = new Map(backplane.slots.map((slot) => [slot.label, slot]));
+  const occupied: { slot: Slot; line: Said; item: Item }[] = [];
+  for (const line of inside(said)) {
+    const statement = statementOf(line);
+    if (statement.form !== 'slot') continue;
+    const is = attribute(statement, 'is')?.values[0];
+    for (const { name: label, source } of names(line, statement.subject, problems)) {
+      const slot = slots.get(label);
+      if (slot === undefined) {
+        problems.add('name-unknown', source, unknown('slot', label, [...slots.keys()]));
+        continue;
+      }
+      if (slot.state !== 'unsaid') {
+        problems.add(
+          'duplicate',
+          source,
+          `slot ${label} of ${backplane.name} is filled twice; keep one line`,
+        );
+        continue;
+      }
+      slot.source = sourceOf(line);
+      slot.bridges = namesOf(line, 'bridge', problems);
+      slot.state = is?.kind === 'item' ? 'fitted' : 'empty';
+      if (is?.kind === 'item') occupied.push({ slot, line, item: is });
+    }
+  }
+  return occupied;
+}
+
+/** What a board has of its own: from the block behind its line. */
+export function readBoardBlock(line: Said, problems: Problems): { without: Set<string>; rework: Rework[] } {
+  const without = new Set<string>();
+  const rework: Rework[] = [];
+  for (const inner of inside(line)) {
+    const statement = statementOf(inner);
+    if (statement.form === 'without')
+      for (const { name } of names(inner, statement.subject, problems)) without.add(name);
+    else if (statement.form !== 'entry') rework.push(readRework(inner, problems));
+  }
+  return { without, rework };
+}
+
+export function dateOf(line: Said): { text: string; source: ReturnType<typeof sourceOf> } | undefined {
+  const found = attribute(statementOf(line), 'date');
+  const text = saidText(statementOf(line), 'date');
+  return found === undefined || text === undefined ? undefined : { text, source: sourceOf(line, found) };
+}

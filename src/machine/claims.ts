@@ -1,0 +1,174 @@
+import type { Word } from '../language/tree.ts';
+import { attribute, has, items } from '../language/tree.ts';
+import { optional, readKeying } from './connectors.ts';
+import { isGroundName, isRailName } from './names.ts';
+import {
+  contacts,
+  evidenceOf,
+  type Named,
+  names,
+  namesOf,
+  type Problems,
+  type Said,
+  sourceOf,
+  statementOf,
+} from './scope.ts';
+import type { Chain, Claim, ClaimKind, Connector, PinMap, RailNames } from './types.ts';
+
+/** A table of contacts as read: its claims, and those that hold in some slots only. */
+export interface Table {
+  readonly pins: PinMap;
+  readonly chains: readonly Chain[];
+  /** Claims for certain slots, by contact; empty for most. */
+  readonly inSlots: readonly { readonly contact: number; readonly claim: Claim }[];
+}
+
+export function claimKind(name: string, rails: RailNames): ClaimKind {
+  if (rails.grounds.has(name) || isGroundName(name)) return 'ground';
+  if (rails.rails.has(name) || isRailName(name)) return 'rail';
+  return 'signal';
+}
+
+/** The lines of a bus, edge or port → what each contact is. `under` is the map of the bus that an edge was made for. */
+export function readTable(
+  lines: readonly Said[],
+  connector: Connector,
+  owner: string,
+  rails: RailNames,
+  problems: Problems,
+  under?: PinMap,
+): Table {
+  const own = new Array<Claim | undefined>(connector.labels.length).fill(undefined);
+  const chains: Chain[] = [];
+  const inSlots: { contact: number; claim: Claim }[] = [];
+  for (const line of lines) {
+    if (statementOf(line).form !== 'entry') continue;
+    for (const { contact, claim } of readEntry(line, connector, owner, rails, problems, chains)) {
+      const before = own[contact];
+      if (claim.slots !== undefined) inSlots.push({ contact, claim });
+      if (before === undefined) own[contact] = claim;
+      else if (!disjoint(before, claim))
+        sayTwice(connector.labels[contact] as string, before, claim, problems);
+    }
+  }
+  const claims = under === undefined ? own : own.map((claim, i) => claim ?? under.claims[i]);
+  const keying = readKeying(lines, connector, problems);
+  return { pins: { connector, claims, own, ...keying }, chains, inSlots };
+}
+
+const disjoint = (a: Claim, b: Claim): boolean =>
+  a.slots !== undefined && b.slots !== undefined && ![...a.slots].some((slot) => b.slots?.has(slot));
+
+function sayTwice(label: string, before: Claim, claim: Claim, problems: Problems): void {
+  problems.add(
+    'duplicate',
+    claim.source,
+    `contact \`${label}\` of ${claim.owner} is said twice; keep one line`,
+    {
+      related: [{ source: before.source, message: 'said here first' }],
+    },
+  );
+}
+
+function readEntry(
+  line: Said,
+  connector: Connector,
+  owner: string,
+  rails: RailNames,
+  problems: Problems,
+  chains: Chain[],
+): { contact: number; claim: Claim }[] {
+  const statement = statementOf(line);
+  const is = attribute(statement, 'is')?.values ?? [];
+  const word = is[0]?.kind === 'word' ? (is[0] as Word).text : undefined;
+  const at = contacts(line, statement.subject, connector, problems);
+  const named = word === undefined ? names(line, is, problems) : [];
+  const out = contacts(line, items(statement, 'out'), connector, problems);
+  const outNames = has(statement, 'isout') ? namesOf(line, 'isout', problems) : named;
+  const shared = sharedOf(line, owner, problems);
+  const claim = (name: Named | undefined, aliases: readonly string[]): Claim => ({
+    ...shared,
+    kind: name === undefined ? (word as ClaimKind) : claimKind(name.name, rails),
+    name: name?.name ?? '',
+    aliases,
+    // Each name of a list is a place of its own; unnamed contacts share their line's.
+    source: name === undefined || named.length === 1 ? sourceOf(line) : name.source,
+  });
+  if (named.length > 1 && named.length !== at.length) {
+    mismatch(line, at.length, named.length, problems);
+  }
+  const also = namesOf(line, 'also', problems).map((one) => one.name);
+  const paired = named.length > 1 && also.length === named.length;
+  const list: { contact: number; claim: Claim }[] = [];
+  if (named.length <= 1) {
+    const one = claim(named[0], also);
+    for (const { index } of at) list.push({ contact: index, claim: one });
+  } else {
+    at.slice(0, named.length).forEach(({ index }, i) => {
+      list.push({ contact: index, claim: claim(named[i], paired ? [also[i] as string] : []) });
+    });
+  }
+  if (has(statement, 'out')) {
+    if (out.length !== at.length) mismatch(line, at.length, out.length, problems);
+    out.slice(0, list.length).forEach(({ index }, i) => {
+      const input = list[i] as { contact: number; claim: Claim };
+      const name = outNames.length > 1 ? outNames[i] : outNames[0];
+      const output = name === undefined || name.name === input.claim.name ? input.claim : claim(name, []);
+      list.push({ contact: index, claim: output });
+      chains.push({
+        name: input.claim.name,
+        outName: output.name,
+        input: input.contact,
+        output: index,
+        claim: input.claim,
+      });
+    });
+  }
+  return list;
+}
+
+function sharedOf(
+  line: Said,
+  owner: string,
+  problems: Problems,
+): Omit<Claim, 'kind' | 'name' | 'aliases' | 'source'> {
+  const statement = statementOf(line);
+  const slots = has(statement, 'in')
+    ? new Set(namesOf(line, 'in', problems).map((one) => one.name))
+    : undefined;
+  return {
+    evidence: evidenceOf(statement),
+    wiredOr: has(statement, 'wired-or'),
+    clock: has(statement, 'clock'),
+    strobe: has(statement, 'strobe'),
+    private: has(statement, 'private') || said(statement.attributes, 'private'),
+    owner,
+    ...optional('slots', slots),
+  };
+}
+
+const said = (attributes: readonly { key: string; values: readonly unknown[] }[], text: string): boolean =>
+  attributes.some(({ key, values }) => key === 'is' && (values[0] as Word | undefined)?.text === text);
+
+function mismatch(line: Said, contactCount: number, nameCount: number, problems: Problems): void {
+  problems.add(
+    'range-mismatch',
+    sourceOf(line),
+    `${contactCount} contact${contactCount === 1 ? '' : 's'} left of \`=\`, but ${nameCount} on the other side; they pair off one to one`,
+  );
+}
+
+/** Where each name stands in a map: contact indices by name and by alias, without the contacts of chains. */
+export function contactsByName(pins: PinMap, chains: readonly Chain[]): Map<string, number[]> {
+  const chained = new Set(chains.flatMap(({ input, output }) => [input, output]));
+  const table = new Map<string, number[]>();
+  pins.claims.forEach((claim, contact) => {
+    if (claim === undefined || claim.name === '' || chained.has(contact)) return;
+    for (const name of [claim.name, ...claim.aliases]) {
+      const list = table.get(name);
+      if (list === undefined) table.set(name, [contact]);
+      else list.push(contact);
+    }
+  });
+  return table;
+}

@@ -1,0 +1,481 @@
+import { contactsByName } from './claims.ts';
+import { JoinList, netsOf, type Sets } from './nets.ts';
+import type { Problems } from './scope.ts';
+import type {
+  Backplane,
+  Board,
+  Bus,
+  Claim,
+  Feed,
+  Instance,
+  InstanceKind,
+  Nets,
+  PinMap,
+  Port,
+  Reading,
+  Rework,
+  Supply,
+} from './types.ts';
+
+/** A line of a bus through its slots: its contacts, and the node of each stretch between cuts. */
+interface BusLine {
+  readonly name: string;
+  readonly contacts: readonly number[];
+  readonly claim: Claim;
+  /** Slot index → node. Slots that the line does not reach have none. */
+  readonly nodes: Int32Array;
+}
+
+/** Hands out nodes, remembers what each is called, and finds nodes by the names in the text. */
+export class Wiring {
+  readonly instances: Instance[] = [];
+  readonly joins = new JoinList();
+  readonly nodeNames: string[] = [];
+  contactCount = 0;
+  private readonly byPath = new Map<string, Instance>();
+  private readonly boardNodes = new Map<Board, Map<string, number>>();
+  private readonly lines = new Map<Backplane, Map<string, BusLine>[]>();
+  private readonly supplyNodes = new Map<Supply, Map<string, number>>();
+  private readonly byCard = new WeakMap<PinMap, Map<string, number[]>>();
+
+  get nodeCount(): number {
+    return this.contactCount + this.nodeNames.length;
+  }
+
+  /** All instances are made before the first node that is not a contact. */
+  instance(path: string, kind: InstanceKind, port: Port, owner: Partial<Instance>): Instance {
+    const pins = owner.pins ?? port.pins;
+    const instance: Instance = { ...owner, path, kind, port, pins, base: this.contactCount, plugs: [] };
+    this.contactCount += pins.connector.labels.length;
+    this.instances.push(instance);
+    this.byPath.set(path, instance);
+    return instance;
+  }
+
+  node(name: string): number {
+    this.nodeNames.push(name);
+    return this.nodeCount - 1;
+  }
+
+  instanceAt(path: string): Instance | undefined {
+    return this.byPath.get(path);
+  }
+
+  // ---- supplies ----
+
+  supply(supply: Supply): void {
+    const nodes = new Map<string, number>();
+    const cause = this.joins.because('supply', supply.source);
+    for (const rail of supply.rails) nodes.set(rail.name, this.node(`${supply.name}.${rail.name}`));
+    for (const ground of supply.grounds) nodes.set(ground, this.node(`${supply.name}.${ground}`));
+    this.supplyNodes.set(supply, nodes);
+    for (const instance of this.instances) {
+      if (instance.supply !== supply) continue;
+      instance.pins.claims.forEach((claim, contact) => {
+        const node = claim && nodes.get(claim.name);
+        if (node !== undefined) this.joins.join(node, instance.base + contact, cause);
+      });
+    }
+  }
+
+  supplyNode(supply: Supply, rail: string): number | undefined {
+    return this.supplyNodes.get(supply)?.get(rail);
+  }
+
+  // ---- buses through their slots ----
+
+  /** Joins each line through the slots of a backplane, in stretches where it is cut. Linear in the contacts. */
+  backplane(backplane: Backplane, problems: Problems): void {
+    const tables: Map<string, BusLine>[] = [];
+    this.lines.set(backplane, tables);
+    for (const { place, bus } of backplane.buses) tables.push(this.busLines(backplane, place, bus));
+    const cuts = backplane.rework.filter((one) => one.kind === 'cut');
+    const seen = new Set<BusLine>();
+    for (const table of tables) {
+      for (const line of table.values()) {
+        if (seen.has(line)) continue;
+        seen.add(line);
+        this.stretch(backplane, line, cuts);
+      }
+    }
+    for (const cut of cuts) this.checkCut(backplane, cut, problems);
+    backplane.buses.forEach(({ bus }, n) => {
+      const table = tables[n]!;
+      this.joinSlots(backplane, bus, table);
+      this.joinChains(backplane, bus);
+    });
+    this.joinPorts(backplane);
+  }
+
+  private busLines(backplane: Backplane, place: string, bus: Bus): Map<string, BusLine> {
+    const table = new Map<string, BusLine>();
+    const chained = new Set(bus.chains.flatMap(({ input, output }) => [input, output]));
+    const names = contactsByName(bus.pins, bus.chains);
+    const add = (key: string, label: string, contacts: readonly number[], claim: Claim): void => {
+      const nodes = new Int32Array(backplane.slots.length).fill(-1);
+      const line: BusLine = {
+        name: `${backplane.name} ${place === '' ? '' : `${place}.`}${label}`,
+        contacts,
+        claim,
+        nodes,
+      };
+      table.set(key, line);
+      for (const alias of claim.aliases) table.set(alias, line);
+    };
+    bus.pins.claims.forEach((claim, contact) => {
+      if (claim === undefined || chained.has(contact) || claim.private) return;
+      if (claim.kind === 'spare')
+        add(`\0${contact}`, `spare ${bus.pins.connector.labels[contact]}`, [contact], claim);
+      else if (claim.name !== '' && !table.has(claim.name))
+        add(claim.name, claim.name, names.get(claim.name)!, claim);
+    });
+    return table;
+  }
+
+  private stretch(backplane: Backplane, line: BusLine, cuts: readonly Rework[]): void {
+    const cutAfter = new Set<number>();
+    for (const cut of cuts) {
+      if (!cut.places.some(({ place }) => place === line.claim.name || line.claim.aliases.includes(place)))
+        continue;
+      const after = cut.between && slotIndex(backplane, cut.between);
+      if (after !== undefined) cutAfter.add(after);
+    }
+    let node = -1;
+    for (const slot of backplane.slots) {
+      if (node < 0 || cutAfter.has(slot.index - 1)) node = this.node(line.name);
+      line.nodes[slot.index] = node;
+    }
+  }
+
+  private checkCut(backplane: Backplane, cut: Rework, problems: Problems): void {
+    for (const { place, source } of cut.places) {
+      if (this.lines.get(backplane)!.some((table) => table.has(place))) continue;
+      problems.add('name-unknown', source, `no line of ${backplane.name} is called \`${place}\``);
+    }
+    if (cut.between && slotIndex(backplane, cut.between) === undefined) {
+      problems.add(
+        'range-mismatch',
+        cut.source,
+        'a cut lies between two neighbouring slots; for example `cut SYNC between 6, 7`',
+      );
+    }
+  }
+
+  private joinSlots(backplane: Backplane, bus: Bus, table: ReadonlyMap<string, BusLine>): void {
+    for (const line of new Set(table.values())) {
+      const cause = this.joins.because('bus', line.claim.source, line.claim.evidence);
+      for (const slot of backplane.slots) {
+        const instance = slot.instances.find((one) => one.port.bus === bus);
+        if (instance === undefined) continue;
+        for (const contact of line.contacts) {
+          // A claim for some slots only does not hold in the others.
+          if (instance.pins.claims[contact] === undefined) continue;
+          this.joins.join(instance.base + contact, line.nodes[slot.index]!, cause);
+        }
+      }
+    }
+  }
+
+  /** A chain runs from each slot's out contact to the next slot's in contact, and through bridges. */
+  private joinChains(backplane: Backplane, bus: Bus): void {
+    for (const chain of bus.chains) {
+      const cause = this.joins.because('chain', chain.claim.source, chain.claim.evidence);
+      let before: Instance | undefined;
+      for (const slot of backplane.slots) {
+        const instance = slot.instances.find((one) => one.port.bus === bus);
+        if (instance === undefined) continue;
+        if (before) this.joins.join(before.base + chain.output, instance.base + chain.input, cause);
+        before = instance;
+        const named = slot.bridges.find(({ name }) => name === chain.name || name === chain.outName);
+        const bridged =
+          named?.source ?? (slot.selfBridging && slot.state === 'empty' ? slot.source : undefined);
+        if (bridged === undefined) continue;
+        const bridge = this.joins.because('bridge', bridged);
+        this.joins.join(instance.base + chain.input, instance.base + chain.output, bridge);
+      }
+    }
+  }
+
+  /** A header of the backplane itself: its names are lines of the bus. */
+  private joinPorts(backplane: Backplane): void {
+    for (const instance of backplane.portInstances) {
+      instance.pins.claims.forEach((claim, contact) => {
+        if (claim === undefined || claim.name === '') return;
+        const node = this.lineNode(backplane, claim.name, 0);
+        if (node === undefined) return;
+        const cause = this.joins.because('bus', claim.source, claim.evidence);
+        this.joins.join(instance.base + contact, node, cause);
+      });
+      this.joinEqualNames(instance);
+    }
+  }
+
+  /** Contacts of one port that carry one name which is no line elsewhere are one all the same. */
+  private joinEqualNames(instance: Instance): void {
+    const cause = this.joins.because('bus', instance.port.source);
+    for (const contacts of contactsByName(instance.pins, []).values()) {
+      for (let i = 1; i < contacts.length; i++) {
+        this.joins.join(instance.base + contacts[0]!, instance.base + contacts[i]!, cause);
+      }
+    }
+  }
+
+  /** The node of a bus line at a slot; undefined where no bus of the backplane has such a line. */
+  lineNode(backplane: Backplane, name: string, slot: number, bus?: Bus): number | undefined {
+    const tables = this.lines.get(backplane) ?? [];
+    for (let n = 0; n < tables.length; n++) {
+      if (bus !== undefined && backplane.buses[n]?.bus !== bus) continue;
+      const node = tables[n]!.get(name)?.nodes[slot];
+      if (node !== undefined && node >= 0) return node;
+    }
+    return undefined;
+  }
+
+  /** The node of the line that a contact of a bus is on, at a slot; the slot's own contact where it is not bussed. */
+  lineOfContact(backplane: Backplane, bus: Bus, contact: number, slot: number): number | undefined {
+    const claim = bus.pins.claims[contact];
+    const chained = bus.chains.some(({ input, output }) => input === contact || output === contact);
+    const key = claim?.kind === 'spare' ? `\0${contact}` : (claim?.name ?? '');
+    const node = chained || key === '' ? undefined : this.lineNode(backplane, key, slot, bus);
+    if (node !== undefined) return node;
+    const instance = backplane.slots[slot]?.instances.find((one) => one.port.bus === bus);
+    return instance && instance.base + contact;
+  }
+
+  feed(backplane: Backplane, feed: Feed): void {
+    const from = this.supplyNode(feed.supply, feed.rail);
+    if (from === undefined) return;
+    const cause = this.joins.because('feed', feed.source, feed.evidence);
+    for (const { instanceBus, contact } of feed.contacts) {
+      const to = this.lineOfContact(backplane, instanceBus, contact, 0);
+      if (to !== undefined) this.joins.join(from, to, cause);
+    }
+  }
+
+  // ---- boards ----
+
+  /** Fingers meet their slot; equal names on one board are one. */
+  board(board: Board): void {
+    const names = new Map<string, number[]>();
+    const nodes = new Map<string, number>();
+    this.boardNodes.set(board, nodes);
+    for (const instance of board.instances) {
+      for (const [name, contacts] of this.namesOf(instance.pins, instance.port.bus)) {
+        const list = names.get(name);
+        const here = contacts.map((contact) => instance.base + contact);
+        if (list === undefined) names.set(name, here);
+        else list.push(...here);
+      }
+    }
+    const isolated = this.isolated(board);
+    for (const [name, contacts] of names) {
+      const joined = isolated.size === 0 ? contacts : contacts.filter((contact) => !isolated.has(contact));
+      if (joined.length < 2) {
+        const only = joined[0];
+        if (only !== undefined) nodes.set(name, only);
+        continue;
+      }
+      const node = this.node(`${board.name} ${name}`);
+      nodes.set(name, node);
+      for (const contact of joined) this.joins.join(node, contact, this.boardCause(board, contact));
+    }
+    this.fingers(board);
+  }
+
+  private namesOf(pins: PinMap, bus: Bus | undefined): Map<string, number[]> {
+    let table = this.byCard.get(pins);
+    if (table === undefined) {
+      table = contactsByName(pins, bus?.chains ?? []);
+      this.byCard.set(pins, table);
+    }
+    return table;
+  }
+
+  private readonly causes = new Map<Claim, number>();
+
+  private boardCause(board: Board, contact: number): number {
+    const instance = board.instances.find(
+      (one) => contact >= one.base && contact < one.base + one.pins.claims.length,
+    )!;
+    const claim = instance.pins.claims[contact - instance.base]!;
+    let cause = this.causes.get(claim);
+    if (cause === undefined) {
+      cause = this.joins.because('board', claim.source, claim.evidence);
+      this.causes.set(claim, cause);
+    }
+    return cause;
+  }
+
+  /** Contacts that a `cut` on the card or board sets apart from the rest. */
+  private isolated(board: Board): Set<number> {
+    const set = new Set<number>();
+    for (const cut of [...board.card.rework, ...board.rework]) {
+      if (cut.kind !== 'cut') continue;
+      for (const { place } of cut.places) {
+        const contact = this.contactOf(board, place);
+        if (contact !== undefined) set.add(contact);
+      }
+    }
+    return set;
+  }
+
+  private fingers(board: Board): void {
+    const { slot } = board;
+    if (slot === undefined) return;
+    const cause = this.joins.because('finger', board.source);
+    const edges = board.instances.filter((one) => one.kind === 'edge');
+    for (const socket of slot.instances) {
+      const edge = matingEdge(edges, socket);
+      if (edge === undefined) continue;
+      for (let i = 0; i < socket.pins.connector.labels.length; i++) {
+        this.joins.join(edge.base + i, socket.base + i, cause);
+      }
+    }
+  }
+
+  /** `edge.19`, `J1.18`: a contact of the board. */
+  contactOf(board: Board, place: string): number | undefined {
+    const dot = place.lastIndexOf('.');
+    if (dot < 0) return undefined;
+    const instance = board.instances.find((one) => one.port.name === place.slice(0, dot));
+    const index = instance?.pins.connector.indexOf.get(place.slice(dot + 1));
+    return instance && index !== undefined ? instance.base + index : undefined;
+  }
+
+  /** The node of a name on a board, made where it is a name inside the board only. `at` names a port or edge. */
+  nodeOfName(board: Board, name: string, at?: string): number {
+    if (at !== undefined) {
+      const instance = board.instances.find((one) => one.port.name === at);
+      const contact = instance && this.namesOf(instance.pins, instance.port.bus).get(name)?.[0];
+      if (instance && contact !== undefined) return instance.base + contact;
+    }
+    const nodes = this.boardNodes.get(board)!;
+    let node = nodes.get(name);
+    if (node === undefined) {
+      node = this.chainContact(board, name) ?? this.node(`${board.name} ${name}`);
+      nodes.set(name, node);
+    }
+    return node;
+  }
+
+  private chainContact(board: Board, name: string): number | undefined {
+    for (const instance of board.instances) {
+      for (const chain of instance.port.bus?.chains ?? []) {
+        if (chain.name === name) return instance.base + chain.input;
+        if (chain.outName === name) return instance.base + chain.output;
+      }
+    }
+    return undefined;
+  }
+
+  /** Straps of a backplane or wires between its slots. */
+  backplaneRework(backplane: Backplane, problems: Problems): void {
+    for (const one of backplane.rework) {
+      if (one.kind === 'cut') continue;
+      const cause = this.joins.because(one.kind, one.source, one.evidence);
+      const nodes: number[] = [];
+      for (const { place, source } of one.places) {
+        const node = this.placeOnBackplane(backplane, place);
+        if (node !== undefined) nodes.push(node);
+        else
+          problems.add(
+            'name-unknown',
+            source,
+            `${backplane.name} has no place \`${place}\`; write a slot and contact such as \`1.19\`, or a line's name`,
+          );
+      }
+      for (let i = 1; i < nodes.length; i++) this.joins.join(nodes[0]!, nodes[i]!, cause);
+    }
+  }
+
+  /** A place in the text of a card or board: a contact, a chip's pin or a name. */
+  placeOnBoard(board: Board, place: string): number {
+    const contact = this.contactOf(board, place);
+    if (contact !== undefined) return contact;
+    return this.nodeOfName(board, place);
+  }
+
+  rework(board: Board): void {
+    for (const one of [...board.card.rework, ...board.rework]) {
+      if (one.kind === 'cut') continue;
+      const cause = this.joins.because(one.kind, one.source, one.evidence);
+      const nodes = one.places.map(({ place }) => this.placeOnBoard(board, place));
+      for (let i = 1; i < nodes.length; i++) this.joins.join(nodes[0]!, nodes[i]!, cause);
+    }
+  }
+
+  /** A place in the text of a backplane: `1.19`, `1.P1.a19`, `PANEL.3`, or a line's name. */
+  placeOnBackplane(backplane: Backplane, place: string): number | undefined {
+    const node = this.lineNode(backplane, place, 0);
+    if (node !== undefined) return node;
+    const dot = place.lastIndexOf('.');
+    const instance = dot < 0 ? undefined : this.byPath.get(`${backplane.name}.${place.slice(0, dot)}`);
+    const index = instance?.pins.connector.indexOf.get(place.slice(dot + 1));
+    return instance && index !== undefined ? instance.base + index : undefined;
+  }
+
+  // ---- readings ----
+
+  /** Joins what a continuity reading proves joined, unless the map says that these are different lines. */
+  readings(readings: readonly Reading[], isJoined: (reading: Reading, rails: boolean) => boolean): void {
+    if (readings.length === 0) return;
+    const sets = this.joins.sets(this.nodeCount);
+    const named = this.namesOfSets(sets);
+    for (const reading of readings) {
+      const [a, b] = [sets.find(reading.from), sets.find(reading.to)];
+      const [left, right] = [named.get(a), named.get(b)];
+      const power = [left, right].every((one) => one?.power === true);
+      if (a === b || !isJoined(reading, power)) continue;
+      if (left && right && ![...left.names].some((name) => right.names.has(name))) continue;
+      this.joins.join(
+        reading.from,
+        reading.to,
+        this.joins.because('reading', reading.source, reading.evidence),
+      );
+      sets.unite(a, b);
+      const both = {
+        names: new Set([...(left?.names ?? []), ...(right?.names ?? [])]),
+        power: left?.power === true || right?.power === true,
+      };
+      if (both.names.size > 0) named.set(sets.find(a), both);
+    }
+  }
+
+  private namesOfSets(sets: Sets): Map<number, { names: Set<string>; power: boolean }> {
+    const named = new Map<number, { names: Set<string>; power: boolean }>();
+    for (const instance of this.instances) {
+      instance.pins.claims.forEach((claim, contact) => {
+        if (claim === undefined || claim.name === '') return;
+        const root = sets.find(instance.base + contact);
+        const entry = named.get(root) ?? { names: new Set<string>(), power: false };
+        entry.names.add(claim.name);
+        for (const alias of claim.aliases) entry.names.add(alias);
+        if (claim.kind === 'rail' || claim.kind === 'ground') entry.power = true;
+        named.set(root, entry);
+      });
+    }
+    return named;
+  }
+
+  nets(): Nets {
+    return netsOf(this.joins.sets(this.nodeCount), this.nodeCount);
+  }
+}
+
+/** Index of the slot after which a cut lies, where the two are neighbours. */
+function slotIndex(backplane: Backplane, between: readonly [string, string]): number | undefined {
+  const [a, b] = between.map((label) => backplane.slots.findIndex((slot) => slot.label === label));
+  return a !== undefined && b !== undefined && a >= 0 && b >= 0 && Math.abs(a - b) === 1
+    ? Math.min(a, b)
+    : undefined;
+}
+
+/** The edge of a board that goes into this socket: by the place's name, else by its bus, else by its connector. */
+export function matingEdge(edges: readonly Instance[], socket: Instance): Instance | undefined {
+  const fits = edges.filter((edge) => edge.pins.connector === socket.pins.connector);
+  return (
+    fits.find((edge) => edge.port.name === socket.port.name) ??
+    fits.find((edge) => edge.port.bus !== undefined && edge.port.bus === socket.port.bus) ??
+    (edges.length === 1 ? fits[0] : undefined)
+  );
+}

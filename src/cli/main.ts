@@ -1,3 +1,85 @@
+import { Command, CommanderError, Option } from 'commander';
 import { version } from '../../package.json';
+import { checkCommand } from './check.ts';
+import { Trouble } from './files.ts';
+import { formatCommand } from './format.ts';
+import { netsCommand } from './nets.ts';
+import { explainCommand, rulesCommand } from './rules.ts';
 
-console.log(version);
+/** Exit codes: 0 nothing found, 1 findings, 2 unreadable input or wrong usage. */
+function run(): number {
+  let code = 0;
+  const program = new Command('cardcage')
+    .description('Checks pinout files: what is dangerous in a card cage, before anything is plugged in.')
+    .version(version)
+    .exitOverride()
+    .showHelpAfterError('(cardcage --help shows how)');
+
+  program
+    .command('check')
+    .description('say what is wrong, dangerous or unknown in these machines')
+    .argument('<path...>', 'pinout files, or folders that hold them')
+    .addOption(
+      new Option('--format <format>', 'how to print').choices(['text', 'json', 'sarif']).default('text'),
+    )
+    .addOption(
+      new Option('--fail-on <severity>', 'lowest severity that makes the exit code 1')
+        .choices(['error', 'warning', 'never'])
+        .default('error'),
+    )
+    .action((paths, options) => {
+      code = checkCommand(paths, options, version);
+    });
+  program
+    .command('nets')
+    .description('list which contacts are joined')
+    .argument('<file>')
+    .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+    .option('--of <contact|signal>', 'only the net of this contact, or those that carry this name')
+    .action((file, options) => {
+      code = netsCommand(file, options);
+    });
+  program
+    .command('format')
+    .description('print files in canonical form, or check or rewrite them')
+    .argument('<file...>')
+    .addOption(new Option('--check', 'only say which files are not in canonical form').conflicts('write'))
+    .option('--write', 'rewrite the files')
+    .action((files, options) => {
+      code = formatCommand(files, options);
+    });
+  program
+    .command('rules')
+    .description('list the rules')
+    .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+    .action((options) => {
+      code = rulesCommand(options);
+    });
+  program
+    .command('explain')
+    .description('explain a rule: what it means at the bench, an example, its source')
+    .argument('<rule>')
+    .action((rule) => {
+      code = explainCommand(rule);
+    });
+  for (const command of program.commands)
+    command.exitOverride().showHelpAfterError('(cardcage --help shows how)');
+
+  try {
+    program.parse();
+    return code;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    if (error instanceof Trouble) {
+      process.stderr.write(`cardcage: ${error.message}\n`);
+      return 2;
+    }
+    throw error;
+  }
+}
+
+// A reader that closes the pipe early (`| head`) is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+process.exitCode = run();

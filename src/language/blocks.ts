@@ -34,12 +34,30 @@ function hasEquals(text: string): boolean {
   return quote < 0 || at < quote || /=/.test(text.replace(/"[^"]*"?/g, ''));
 }
 
+/** Whether a line with this first word opens a block somewhere. */
+const opensBlock = (word: string): boolean => formsWith(word).some((form) => form.opens ?? form.mayOpen);
+
 const inBlock = (kind: BlockKind): string => (kind === 'file' ? 'outside the blocks' : `in a ${kind} block`);
 
 /** The kind of block that a line with this first word opens somewhere. */
 function openedBy(word: string, otherwise: BlockKind): BlockKind {
   const form = formsWith(word).find((one) => one.opens ?? one.mayOpen);
   return form?.opens ?? form?.mayOpen ?? otherwise;
+}
+
+/** The word meant by the beginning of a text, and how much of the text it stands for. */
+function meantWord(text: string, words: readonly string[]): { word: string; length: number } | undefined {
+  const [first = '', second = ''] = text.split(/\s+/, 2);
+  const near = nearest(first, words);
+  if (near !== undefined) return { word: near, length: first.length };
+  const broken = text.slice(0, text.indexOf(second, first.length) + second.length);
+  const whole = second === '' ? undefined : words.find((one) => one === first + second);
+  if (whole !== undefined) return { word: whole, length: broken.length };
+  // Longest first, so that `slots1..8` is not read as a shorter word.
+  const glued = words
+    .filter((one) => one.length > 3 && first.startsWith(one))
+    .sort((a, b) => b.length - a.length)[0];
+  return glued === undefined ? undefined : { word: glued, length: glued.length };
 }
 
 /** A problem of a statement, moved to the statement's place in the file. */
@@ -82,13 +100,12 @@ class Assembly {
 
   private line(index: number): void {
     const line = this.lines[index] as Line;
-    const { pieces } = line;
+    const pieces = this.runs(line);
     if (pieces.length === 0) {
       this.depths.push(this.stack.length - 1);
       return;
     }
     const depth = this.stack.length;
-    this.stray(index);
     pieces.forEach((piece, n) => {
       if (piece.kind === 'close') this.close(index, piece, n);
       else this.piece(index, piece, n);
@@ -97,11 +114,36 @@ class Assembly {
     this.depths.push(Math.max(0, this.stack.length - 1 - (pieces.length === 1 ? opened : 0)));
   }
 
+  /**
+   * The runs of code on a line that holds more than one. A brace divides the line where it makes sense there: behind
+   * the heading of a block, or as the first or last thing on the line. Any other is a slip and divides nothing.
+   */
+  private runs(line: Line): readonly Piece[] {
+    const { pieces } = line;
+    if (pieces.length < 2) return pieces;
+    const runs: Piece[] = [];
+    let from = -1;
+    pieces.forEach((piece, n) => {
+      const last = n === pieces.length - 1;
+      if (piece.kind === 'close' && (last || (from < 0 && runs.length === n))) {
+        if (from >= 0) runs.push({ kind: 'code', from, to: (pieces[n - 1] as Piece).to, opens: false });
+        from = -1;
+        runs.push(piece);
+        return;
+      }
+      if (from < 0) from = piece.from;
+      const heading = piece.opens && opensBlock(firstWord(line.text.slice(from, piece.to)));
+      if (!heading && !last) return;
+      runs.push({ kind: 'code', from, to: piece.to, opens: piece.opens });
+      from = -1;
+    });
+    const second = runs[1];
+    if (second !== undefined) this.brokenLine(line, second);
+    return runs;
+  }
+
   /** `{` ends its line and `}` stands alone; what stands otherwise is understood all the same. */
-  private stray(index: number): void {
-    const line = this.lines[index] as Line;
-    if (line.pieces.length < 2) return;
-    const second = line.pieces[1] as Piece;
+  private brokenLine(line: Line, second: Piece): void {
     const from = line.start + second.from;
     const indent = /^\s*/.exec(line.text)?.[0] ?? '';
     const fix: Fix = { from, to: from, text: `\n${indent}`, title: 'break the line here' };
@@ -117,9 +159,19 @@ class Assembly {
       this.report(at, 'brace-misplaced', 'found `}`, but no block is open here; remove it', fix);
       return;
     }
-    // Amid a line, a brace closes its block only where the next line agrees by its indentation.
+    // Amid a line, a brace closes its block only where what follows agrees: by its indentation, or by its first word.
     if (n > 0 && this.indentAfter(index) > this.top.indent) return;
+    if (n === 0 && line.pieces.length > 1 && this.belongsHere(line, line.pieces[1] as Piece)) return;
     this.stack.pop();
+  }
+
+  /** Whether a piece reads as a line of the innermost block and of none around it. */
+  private belongsHere(line: Line, piece: Piece): boolean {
+    const text = line.text.slice(piece.from, piece.to);
+    const fits = (kind: BlockKind): boolean =>
+      formIn(kind, firstWord(text)) !== undefined || (hasEquals(text) && tableIn(kind) !== undefined);
+    const around = this.stack[this.stack.length - 2] as Open;
+    return fits(this.top.kind) && !fits(around.kind);
   }
 
   private indentAfter(index: number): number {
@@ -171,7 +223,7 @@ class Assembly {
       if (depth < this.stack.length - 1 && !this.leave(depth, form, index, piece)) continue;
       return { form };
     }
-    return this.mistyped(word, text, index, piece, n);
+    return this.mistyped(text, index, piece, n);
   }
 
   /** Whether a line that belongs further out closes the blocks between: its indentation, or what it opens, says so. */
@@ -199,8 +251,8 @@ class Assembly {
     return true;
   }
 
+  /** A first word with one slip in it: the line is read as it was meant, and reported. */
   private mistyped(
-    word: string,
     text: string,
     index: number,
     piece: Piece,
@@ -209,27 +261,19 @@ class Assembly {
     const line = this.lines[index] as Line;
     if (n > 0 && piece.opens) return undefined;
     for (let depth = this.stack.length - 1; depth >= 0; depth--) {
-      const block = this.stack[depth] as Open;
-      const words = wordsIn(block.kind).filter(
-        (one) => !piece.opens || formIn(block.kind, one)?.opens || formIn(block.kind, one)?.mayOpen,
-      );
-      const meant = nearest(word, words) ?? words.find((one) => one.length > 3 && word.startsWith(one));
+      const { kind } = this.stack[depth] as Open;
+      const words = wordsIn(kind).filter((one) => !piece.opens || opensBlock(one));
+      const meant = meantWord(text, words);
       if (meant === undefined) continue;
-      if (depth < this.stack.length - 1 && piece.from > (this.stack[depth + 1] as Open).indent) continue;
-      const form = formIn(block.kind, meant) as Form;
-      const glued = nearest(word, [meant]) === undefined;
-      const mended = glued ? `${meant} ${text.slice(meant.length)}` : meant + text.slice(word.length);
-      if (depth < this.stack.length - 1) this.leave(depth, form, index, piece);
+      const form = formIn(kind, meant.word) as Form;
+      if (depth < this.stack.length - 1 && !this.leave(depth, form, index, piece)) continue;
       const from = line.start + piece.from;
-      const to = from + (glued ? meant.length : word.length);
-      const fix: Fix = { from, to, text: glued ? `${meant} ` : meant, title: `write ${code(meant)}` };
-      this.report(
-        { from, to: from + word.length },
-        'word-unknown',
-        `found ${code(word)}, expected ${code(meant)}`,
-        fix,
-      );
-      return { form, mended };
+      const to = from + meant.length;
+      const write = text.startsWith(meant.word) ? `${meant.word} ` : meant.word;
+      const fix: Fix = { from, to, text: write, title: `write ${code(meant.word)}` };
+      const found = text.slice(0, meant.length);
+      this.report({ from, to }, 'word-unknown', `found ${code(found)}, expected ${code(meant.word)}`, fix);
+      return { form, mended: write + text.slice(meant.length) };
     }
     return undefined;
   }

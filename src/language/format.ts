@@ -55,8 +55,11 @@ function columns(fields: readonly string[], stops: readonly number[]): string {
   return text;
 }
 
-function subjectField({ subject }: Statement): string[] {
-  return subject.length === 0 ? [] : [printValues(subject)];
+function subjectField({ form, subject, attributes }: Statement): string[] {
+  if (subject.length === 0) return [];
+  // `use published "ieee-696"` is the one line with an attribute before its subject.
+  const before = form === 'use' && attributes.some(({ key }) => key === 'published') ? 'published ' : '';
+  return [before + printValues(subject)];
 }
 
 function tableFields(statement: Statement): string[] {
@@ -71,7 +74,7 @@ function tableFields(statement: Statement): string[] {
   return [left, '=', (of('is') ?? '') + (isout === undefined ? '' : ` > ${isout}`)];
 }
 
-/** Attributes that a table line's fields already hold. */
+/** Attributes that the fields before them already hold. */
 const IN_FIELDS = new Set(['out', 'is', 'isout']);
 
 function printAttributes(form: Form, statement: Statement): string[] {
@@ -85,6 +88,7 @@ function printAttributes(form: Form, statement: Statement): string[] {
     .filter(
       ({ key }) => form.word !== '=' || !(IN_FIELDS.has(key) || (form.id === 'reading' && key === 'to')),
     )
+    .filter(({ key }) => form.id !== 'use' || key !== 'published')
     .map((one, index) => ({ one, index }))
     .sort((a, b) => rank(a.one) - rank(b.one) || a.index - b.index)
     .map(({ one }) => printAttribute(one, form));

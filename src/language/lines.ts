@@ -17,7 +17,11 @@ export function isNameCharacter(character: string): boolean {
   return LETTER_OR_DIGIT.test(character);
 }
 
-const isSpace = (character: string): boolean => character.trim() === '' || character === '\u200b';
+/** Spaces of any script; plain text is decided by its code alone, as most of a file is that. */
+function isSpace(character: string): boolean {
+  const code = character.charCodeAt(0);
+  return code < 128 ? code <= 32 : character.trim() === '' || character === '\u200b';
+}
 
 /**
  * Text → lines. Every character of the text is in exactly one line (its `text` or its `eol`), in order.
@@ -36,9 +40,19 @@ export function splitLines(text: string): Line[] {
   }
 }
 
-/** One line → its pieces of code and its comment. */
+/** One line → its pieces of code and its comment. A quote without a partner quotes nothing. */
 function splitLine(text: string, start: number, eol: string): Line {
+  const quotes = text.match(QUOTES);
+  const lone = quotes !== null && quotes.length % 2 === 1;
+  return scan(text, start, eol, lone ? quotes.length - 1 : -1);
+}
+
+const QUOTES = /["\u201c\u201d]/g;
+
+/** Reads one line from left to right. From the quote numbered `upTo` on, quotes are plain characters. */
+function scan(text: string, start: number, eol: string, upTo: number): Line {
   const pieces: Piece[] = [];
+  let quotesSeen = 0;
   let comment = -1;
   let from = -1; // where the current piece began
   let to = -1; // one past its last character that is not a space
@@ -51,8 +65,10 @@ function splitLine(text: string, start: number, eol: string): Line {
 
   for (let i = 0; i < text.length; i++) {
     const character = text[i] as string;
-    if (character === '"' || character === '\u201c' || character === '\u201d') quoted = !quoted;
-    else if (!quoted && character === '#' && (i === 0 || !isNameCharacter(text[i - 1] as string))) {
+    if (character === '"' || character === '\u201c' || character === '\u201d') {
+      if (quotesSeen !== upTo) quoted = !quoted;
+      quotesSeen++;
+    } else if (!quoted && character === '#' && (i === 0 || !isNameCharacter(text[i - 1] as string))) {
       comment = i;
       break;
     } else if (!quoted && (character === '{' || character === '}')) {

@@ -1,4 +1,5 @@
-import type { BlockKind, Form } from './forms.ts';
+import type { Form } from './forms.ts';
+import { withoutOneQuote, withoutSlips } from './mend.ts';
 import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
 import type { Attribute, Item, Problem, Quantity, Statement } from './tree.ts';
@@ -53,40 +54,14 @@ function attempt(form: Form, text: string): Statement | Failure {
 
 // ---- text as other programs paste it ----
 
-interface PastedForm {
-  readonly pattern: RegExp;
-  readonly says: string;
-  readonly write: (...found: string[]) => string;
-}
-
-const pastedForms: readonly PastedForm[] = [
-  { pattern: /[\u2212\u2010\u2011\u2012\u2013\u2014]/g, says: 'a dash', write: () => '-' },
-  { pattern: /[\u201c\u201d\u201e\u00ab\u00bb]/g, says: 'a curly quote', write: () => '"' },
-  { pattern: /[\u00a0\u2000-\u200a\u202f\u3000]/g, says: 'a no-break space', write: () => ' ' },
-  { pattern: /[\u200b-\u200f\u2060\ufeff]/g, says: 'an invisible character', write: () => '' },
-  { pattern: /\u2026/g, says: 'an ellipsis', write: () => '..' },
-  { pattern: /(?<=\d),(?=\d+ ?[\p{L}%]+(?:\s|,|$))/gu, says: 'a decimal comma', write: () => '.' },
-  { pattern: /:=|(?<=\s)(?:->|=>|\u2192)(?=\s)/g, says: 'an arrow', write: () => '=' },
-];
-
 /** The statement, where replacing what other programs paste makes it one. */
 function fromPaste(form: Form, text: string): Parsed | undefined {
-  const problems: Problem[] = [];
-  let mended = text;
-  for (const { pattern, says, write } of pastedForms) {
-    for (const found of text.matchAll(pattern)) {
-      const from = found.index;
-      const to = from + found[0].length;
-      const instead = write(...found);
-      const title = instead.trim() === '' ? 'write a plain space or nothing' : `write ${code(instead)}`;
-      const message = `found ${says}, expected ${instead.trim() === '' ? 'a plain space or nothing' : code(instead)}`;
-      problems.push({ rule: 'pasted-form', from, to, message, fix: { from, to, text: instead, title } });
-    }
-    mended = mended.replace(pattern, write);
+  const mended = withoutSlips(text);
+  for (const { text: candidate, problems } of mended ? [mended] : withoutOneQuote(text)) {
+    const statement = attempt(form, candidate);
+    if (!('expected' in statement)) return checked(form, statement, problems);
   }
-  if (problems.length === 0) return undefined;
-  const statement = attempt(form, mended);
-  return 'expected' in statement ? undefined : checked(form, statement, problems);
+  return undefined;
 }
 
 // ---- text of which the beginning makes sense ----
@@ -256,5 +231,3 @@ export function expectedAfter(form: Form, text: string): string[] {
   const result = attempt(form, `${text}\u0000`);
   return 'expected' in result ? expectedWords(form, result.expected) : [];
 }
-
-export type { BlockKind };

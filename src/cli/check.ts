@@ -1,0 +1,65 @@
+import { pathToFileURL } from 'node:url';
+import pc from 'picocolors';
+import { check } from '../checks/run.ts';
+import type { Finding, Severity } from '../checks/types.ts';
+import type { Machine } from '../machine/types.ts';
+import { findingsJson, summarise } from '../reports/findings.ts';
+import { findingsSarif } from '../reports/sarif.ts';
+import { findingText, type Paint, summaryText } from '../reports/text.ts';
+import { Files, machineFiles, nameOf } from './files.ts';
+
+export interface CheckOptions {
+  readonly format: 'text' | 'json' | 'sarif';
+  readonly failOn: 'error' | 'warning' | 'never';
+}
+
+export function checkCommand(paths: readonly string[], options: CheckOptions, version: string): number {
+  const files = new Files();
+  const machines: Machine[] = [];
+  const findings = new Map<string, Finding>();
+  for (const file of machineFiles(paths, (path) => files.read(path))) {
+    const machine = files.machine(file);
+    machines.push(machine);
+    for (const finding of check(machine, files.of(machine))) {
+      // A file that several machines use is reported once.
+      const { rule, source, message } = finding;
+      findings.set([rule, source.file, source.from, message].join('\n'), finding);
+    }
+  }
+  const list = [...findings.values()];
+  process.stdout.write(report(list, machines, files, options.format, version));
+  const fails: readonly Severity[] =
+    options.failOn === 'never' ? [] : options.failOn === 'warning' ? ['error', 'warning'] : ['error'];
+  return list.some(({ severity }) => fails.includes(severity)) ? 1 : 0;
+}
+
+function report(
+  findings: readonly Finding[],
+  machines: readonly Machine[],
+  { texts }: Files,
+  format: CheckOptions['format'],
+  version: string,
+): string {
+  const summary = summarise(machines, findings);
+  if (format === 'json') return findingsJson(findings, summary, texts, nameOf);
+  if (format === 'sarif') return findingsSarif(findings, version, texts, uriOf);
+  const paint = painter(process.stdout.isTTY === true && process.env.NO_COLOR === undefined);
+  const blocks = findings.map((finding) => findingText(finding, texts, nameOf, paint));
+  return [...blocks, summaryText(summary)].join('\n');
+}
+
+function uriOf(file: string): string {
+  const name = nameOf(file);
+  if (name.startsWith('published:')) return name;
+  return name.startsWith('/') ? pathToFileURL(name).href : name.split('/').map(encodeURIComponent).join('/');
+}
+
+function painter(enabled: boolean): Paint {
+  const colors = pc.createColors(enabled);
+  const severity = { error: colors.red, warning: colors.yellow, question: colors.cyan, note: colors.blue };
+  return {
+    severity: (name, text) => severity[name](text),
+    strong: colors.bold,
+    faint: colors.dim,
+  };
+}

@@ -1,0 +1,182 @@
+import { closeSync, fstatSync, openSync, readdirSync, readSync, statSync } from 'node:fs';
+import { dirname, join, relative, resolve, sep } from 'node:path';
+import { published } from '../knowledge/published.ts';
+import { parseDocument } from '../language/blocks.ts';
+import type { Document } from '../language/tree.ts';
+import { buildMachine } from '../machine/build.ts';
+import type { Machine } from '../machine/types.ts';
+import { type Library, resolvePath } from '../machine/uses.ts';
+import { type TextFile, textFile } from '../reports/places.ts';
+
+/** Input that cannot be used: one line for the person, exit code 2. */
+export class Trouble extends Error {}
+
+const ENDING = '.pinout';
+/** Bytes. A machine of 100,000 contacts is about 6 MB; anything larger is no pinout file. */
+const LARGEST = 16 * 1024 * 1024;
+
+const posix = (path: string): string => (sep === '/' ? path : path.split(sep).join('/'));
+
+/** What the reader calls a file: relative to where the command runs. */
+export function nameOf(file: string): string {
+  if (file.startsWith('published:')) return file;
+  const name = posix(relative(process.cwd(), file));
+  return name === '' || name.startsWith('../../..') ? file : name;
+}
+
+/** The whole text of a file. Throws Trouble that says what is wrong and what to do. */
+export function readText(path: string): string {
+  const name = nameOf(path);
+  let handle: number;
+  try {
+    handle = openSync(path, 'r');
+  } catch (error) {
+    throw new Trouble(`${name}: ${reason(error)}`);
+  }
+  try {
+    const before = fstatSync(handle);
+    if (before.isDirectory()) throw new Trouble(`${name}: is a folder; name a file`);
+    if (!before.isFile()) throw new Trouble(`${name}: is not a plain file; name a pinout file`);
+    if (before.size > LARGEST) {
+      const size = (before.size / 1024 / 1024).toFixed(0);
+      throw new Trouble(
+        `${name}: ${size} MB is more than a pinout file can be (16 MB); name the right file, or split it with \`use\``,
+      );
+    }
+    const bytes = Buffer.alloc(before.size);
+    let read = 0;
+    while (read < bytes.length) {
+      const got = readSync(handle, bytes, read, bytes.length - read, read);
+      if (got === 0) break;
+      read += got;
+    }
+    const after = fstatSync(handle);
+    if (read !== bytes.length || after.size !== before.size || after.mtimeMs !== before.mtimeMs) {
+      throw new Trouble(`${name}: changed while it was read; run the command again`);
+    }
+    return decode(bytes, name);
+  } catch (error) {
+    if (error instanceof Trouble) throw error;
+    throw new Trouble(`${name}: ${reason(error)}`);
+  } finally {
+    closeSync(handle);
+  }
+}
+
+function decode(bytes: Buffer, name: string): string {
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    throw new Trouble(`${name}: is not text in UTF-8; save it as UTF-8, or name a pinout file`);
+  }
+  if (text.includes('\0')) throw new Trouble(`${name}: is not a text file; name a pinout file`);
+  return text;
+}
+
+export function reason(error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === 'ENOENT') return 'there is no such file or folder; check the name';
+  if (code === 'EACCES' || code === 'EPERM') return 'may not be read or written; check its permissions';
+  if (code === 'EROFS') return 'is on a read-only file system';
+  return error instanceof Error ? error.message : String(error);
+}
+
+/** Files that the arguments mean: a file as it is, a folder as the machines in it. */
+export function machineFiles(paths: readonly string[], read: (path: string) => Document): string[] {
+  const roots: string[] = [];
+  for (const path of paths) {
+    const full = resolve(path);
+    if (!isFolder(full, path)) {
+      roots.push(posix(full));
+      continue;
+    }
+    const files = pinoutFiles(full);
+    if (files.length === 0) throw new Trouble(`${path}: holds no ${ENDING} file; name the folder that does`);
+    roots.push(...unused(files, read));
+  }
+  return [...new Set(roots)];
+}
+
+function isFolder(full: string, path: string): boolean {
+  try {
+    return statSync(full).isDirectory();
+  } catch (error) {
+    throw new Trouble(`${path}: ${reason(error)}`);
+  }
+}
+
+function pinoutFiles(folder: string): string[] {
+  const files: string[] = [];
+  const pending = [folder];
+  for (const at of pending) {
+    for (const entry of readdirSync(at, { withFileTypes: true })) {
+      const path = join(at, entry.name);
+      if (entry.isDirectory()) {
+        if (entry.name !== 'node_modules' && !entry.name.startsWith('.')) pending.push(path);
+      } else if (entry.isFile() && entry.name.endsWith(ENDING)) files.push(posix(path));
+    }
+  }
+  return files.sort();
+}
+
+/** Files that no other of them uses: each is a machine. Where all use each other in a circle, the first stands for all. */
+function unused(files: readonly string[], read: (path: string) => Document): string[] {
+  const used = new Set<string>();
+  for (const file of files) {
+    for (const { statement } of read(file).root.entries) {
+      const value = statement.form === 'use' ? statement.subject[0] : undefined;
+      if (value?.kind !== 'text' || statement.attributes.some(({ key }) => key === 'published')) continue;
+      const target = resolvePath(file, value.value);
+      if (target !== undefined && target !== file) used.add(target);
+    }
+  }
+  const roots = files.filter((file) => !used.has(file));
+  return roots.length > 0 ? roots : files.slice(0, 1);
+}
+
+/** Reads files once each, and keeps their text for reports. */
+export class Files {
+  readonly documents = new Map<string, Document>();
+  readonly texts = new Map<string, TextFile>();
+
+  read(path: string): Document {
+    return this.keep(path, () => readText(path));
+  }
+
+  private keep(file: string, text: () => string): Document {
+    const kept = this.documents.get(file);
+    if (kept) return kept;
+    const document = parseDocument(text());
+    this.documents.set(file, document);
+    this.texts.set(file, textFile(document.text));
+    return document;
+  }
+
+  machine(file: string): Machine {
+    const workspace = posix(process.cwd());
+    const library: Library = {
+      file: (path) => (exists(path) ? this.read(path) : undefined),
+      published: (name) => {
+        const text = published.get(name);
+        return text === undefined ? undefined : this.keep(`published:${name}`, () => text);
+      },
+      publishedNames: [...published.keys()],
+      workspace: file.startsWith(`${workspace}/`) ? workspace : dirname(file),
+    };
+    return buildMachine({ file, document: this.read(file) }, library);
+  }
+
+  /** The documents that a machine was built from. */
+  of(machine: Machine): Map<string, Document> {
+    return new Map(machine.files.map((file) => [file, this.documents.get(file)!]));
+  }
+}
+
+function exists(path: string): boolean {
+  try {
+    return statSync(path).isFile();
+  } catch {
+    return false;
+  }
+}

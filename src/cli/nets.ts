@@ -1,0 +1,29 @@
+import { indexNets } from '../analysis/nets.ts';
+import { netReports, netsText } from '../reports/nets.ts';
+import { Files, machineFiles, nameOf, Trouble } from './files.ts';
+
+export interface NetsOptions {
+  readonly format: 'text' | 'json';
+  readonly of?: string;
+}
+
+export function netsCommand(path: string, options: NetsOptions): number {
+  const files = new Files();
+  const [file, ...more] = machineFiles([path], (one) => files.read(one));
+  if (file === undefined || more.length > 0) {
+    throw new Trouble(`${path}: holds more than one machine; name the file of one`);
+  }
+  const machine = files.machine(file);
+  const reports = netReports({ machine, nets: indexNets(machine) }, files.texts, nameOf, options.of);
+  if (options.of !== undefined && reports.length === 0) {
+    throw new Trouble(
+      `${nameOf(file)}: has no contact or signal \`${options.of}\`; a contact is written like CAGE.3.14`,
+    );
+  }
+  const text =
+    options.format === 'json'
+      ? `${JSON.stringify({ nets: reports }, null, 2)}\n`
+      : netsText(reports, options.of !== undefined);
+  process.stdout.write(text);
+  return 0;
+}

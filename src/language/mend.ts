@@ -1,0 +1,83 @@
+import { code } from './problems.ts';
+import type { Problem } from './tree.ts';
+
+/** A text with what other programs paste, or a finger slips in, replaced; and what was replaced. */
+export interface Mended {
+  readonly text: string;
+  readonly problems: readonly Problem[];
+}
+
+interface Slip {
+  readonly pattern: RegExp;
+  readonly says: string;
+  readonly instead: string;
+}
+
+const slips: readonly Slip[] = [
+  { pattern: /[\u2212\u2010\u2011\u2012\u2013\u2014]/g, says: 'a dash', instead: '-' },
+  { pattern: /[\u201c\u201d\u201e\u00ab\u00bb]/g, says: 'a curly quote', instead: '"' },
+  { pattern: /[\u00a0\u2000-\u200a\u202f\u3000]/g, says: 'a no-break space', instead: ' ' },
+  { pattern: /[\u200b-\u200f\u2060\ufeff]/g, says: 'an invisible character', instead: '' },
+  { pattern: /\u2026/g, says: 'an ellipsis', instead: '..' },
+  { pattern: /(?<=\d),(?=\d+ ?[\p{L}%]+(?:\s|,|$))/gu, says: 'a decimal comma', instead: '.' },
+  { pattern: /(?<=\s)(?:->|=>|\u2192)(?=\s)|:=/g, says: 'an arrow', instead: '=' },
+  { pattern: /[{}]/g, says: 'a brace amid the line', instead: '' },
+];
+
+/** What is quoted stays as it is: a note may hold any character. */
+const QUOTED = /"[^"]*"/g;
+
+/** The text with all slips outside quotes replaced; undefined where there are none. */
+export function withoutSlips(text: string): Mended | undefined {
+  const quoted = [...text.matchAll(QUOTED)].map(
+    (found) => [found.index, found.index + found[0].length] as const,
+  );
+  const outside = (at: number): boolean => !quoted.some(([from, to]) => at > from && at < to);
+  const found: { from: number; to: number; slip: Slip }[] = [];
+  for (const slip of slips) {
+    for (const one of text.matchAll(slip.pattern)) {
+      if (outside(one.index)) found.push({ from: one.index, to: one.index + one[0].length, slip });
+    }
+  }
+  if (found.length === 0) return undefined;
+  found.sort((a, b) => a.from - b.from);
+  let mended = '';
+  let at = 0;
+  for (const { from, to, slip } of found) {
+    if (from < at) continue;
+    mended += text.slice(at, from) + slip.instead;
+    at = to;
+  }
+  return {
+    text: mended + text.slice(at),
+    problems: found.map(({ from, to, slip }) => slipped(from, to, slip)),
+  };
+}
+
+function slipped(from: number, to: number, { says, instead }: Slip): Problem {
+  const gone = instead.trim() === '';
+  const title = gone ? (instead === '' ? 'take it out' : 'write a plain space') : `write ${code(instead)}`;
+  const expected = gone ? (instead === '' ? 'nothing' : 'a plain space') : code(instead);
+  return {
+    rule: 'pasted-form',
+    from,
+    to,
+    message: `found ${says}, expected ${expected}`,
+    fix: { from, to, text: instead, title },
+  };
+}
+
+/** The text without one of its quotes, where their number is odd: one candidate a quote, the last first. */
+export function* withoutOneQuote(text: string): Iterable<Mended> {
+  const quotes = [...text.matchAll(/"/g)].map((found) => found.index);
+  if (quotes.length % 2 === 0 || quotes.length > 5) return;
+  for (const from of quotes.reverse()) {
+    const to = from + 1;
+    const fix = { from, to, text: '', title: 'take the quote out' };
+    const message = 'found a quote without its partner, expected `"` on both sides of a text';
+    yield {
+      text: text.slice(0, from) + text.slice(to),
+      problems: [{ rule: 'pasted-form', from, to, message, fix }],
+    };
+  }
+}

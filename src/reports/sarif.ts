@@ -1,0 +1,87 @@
+import { languageRules } from '../checks/language.ts';
+import { rules } from '../checks/rules.ts';
+import type { Finding, Severity } from '../checks/types.ts';
+import type { Source } from '../machine/types.ts';
+import { placeIn, type Texts } from './places.ts';
+
+/** SARIF 2.1.0 (OASIS standard) has three levels: a question is a note there, and keeps its name in `properties`. */
+const LEVELS: Readonly<Record<Severity, string>> = {
+  error: 'error',
+  warning: 'warning',
+  question: 'note',
+  note: 'note',
+};
+
+/** Findings as a SARIF 2.1.0 log. `uriOf` gives the relative or absolute URI of a file. */
+export function findingsSarif(
+  findings: readonly Finding[],
+  version: string,
+  texts: Texts,
+  uriOf: (file: string) => string,
+): string {
+  const known = [...rules, ...languageRules];
+  const index = new Map(known.map(({ id }, i) => [id, i]));
+  const physical = (source: Source) => {
+    const { line, column, endLine, endColumn } = placeIn(texts, source);
+    return {
+      artifactLocation: { uri: uriOf(source.file) },
+      region: { startLine: line, startColumn: column, endLine, endColumn },
+    };
+  };
+  const results = findings.map((finding) => ({
+    ruleId: finding.rule,
+    ...(index.has(finding.rule) ? { ruleIndex: index.get(finding.rule) } : {}),
+    level: LEVELS[finding.severity],
+    message: {
+      text: finding.fix === undefined ? finding.message : `${finding.message}. What to do: ${finding.fix}`,
+    },
+    locations: [{ physicalLocation: physical(finding.source) }],
+    relatedLocations: finding.path.map((step, id) => ({
+      id,
+      physicalLocation: physical(step.source),
+      message: {
+        text:
+          [step.contact, step.signal, step.evidence && `(${step.evidence})`].filter(Boolean).join(' ') ||
+          'here',
+      },
+    })),
+    ...(finding.edit ? { fixes: [fixOf(finding.edit, physical)] } : {}),
+    properties: { severity: finding.severity },
+  }));
+  const log = {
+    $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
+    version: '2.1.0',
+    runs: [
+      {
+        tool: {
+          driver: {
+            name: 'cardcage',
+            version,
+            rules: known.map(({ id, summary, severity, page }) => ({
+              id,
+              shortDescription: { text: summary },
+              help: { text: page, markdown: page },
+              defaultConfiguration: { level: LEVELS[severity] },
+            })),
+          },
+        },
+        columnKind: 'utf16CodeUnits',
+        results,
+      },
+    ],
+  };
+  return `${JSON.stringify(log, null, 2)}\n`;
+}
+
+function fixOf(
+  edit: NonNullable<Finding['edit']>,
+  physical: (source: Source) => { artifactLocation: object; region: object },
+) {
+  const { artifactLocation, region } = physical(edit.source);
+  return {
+    description: { text: edit.title },
+    artifactChanges: [
+      { artifactLocation, replacements: [{ deletedRegion: region, insertedContent: { text: edit.text } }] },
+    ],
+  };
+}

@@ -1,8 +1,8 @@
 import { type BlockKind, type Form, formIn, formsWith, tableIn, wordsIn } from './forms.ts';
 import { splitLines } from './lines.ts';
 import { code, nearest, spoken } from './problems.ts';
-import { type Parsed, parseStatement } from './statement.ts';
-import type { Block, Document, Entry, Fix, Line, Piece, Problem, Statement } from './tree.ts';
+import { Reader } from './statement.ts';
+import type { Block, Document, Entry, Fix, Line, Parsed, Piece, Problem, Statement } from './tree.ts';
 
 /** A block under construction. */
 interface Open {
@@ -15,11 +15,11 @@ interface Open {
 /**
  * Text → tree. Never throws and never stops: a line that says nothing costs that line and is reported. Blocks are
  * kept on a stack, without recursion, and the first word of a line decides which block it belongs to, so that a
- * brace that is missing or too many does not take its neighbours along. Linear in the text.
+ * brace that is missing or too many does not take its neighbours along. Linear in the text. Statements that stood in
+ * `before`, the text's last version, are taken from there.
  */
-export function parseDocument(text: string): Document {
-  const lines = splitLines(text);
-  return new Assembly(text, lines).run();
+export function parseDocument(text: string, before?: Document): Document {
+  return new Assembly(text, splitLines(text), new Reader(before?.kept ?? new Map())).run();
 }
 
 const FIRST_WORD = /^[^\s="]*/;
@@ -76,10 +76,12 @@ class Assembly {
   private readonly root: Block;
   private readonly text: string;
   private readonly lines: readonly Line[];
+  private readonly reader: Reader;
 
-  constructor(text: string, lines: readonly Line[]) {
+  constructor(text: string, lines: readonly Line[], reader: Reader) {
     this.text = text;
     this.lines = lines;
+    this.reader = reader;
     this.root = { kind: 'file', entries: this.top.entries };
   }
 
@@ -95,7 +97,7 @@ class Assembly {
     }
     const { text, lines, depths, whole, root, problems } = this;
     problems.sort((a, b) => a.from - b.from || a.to - b.to);
-    return { text, lines, depths, whole, root, problems };
+    return { text, lines, depths, whole, root, problems, kept: this.reader.kept };
   }
 
   private line(index: number): void {
@@ -199,7 +201,7 @@ class Assembly {
       return;
     }
     const { form, mended } = found;
-    const parsed = parseStatement(form, mended ?? text);
+    const parsed = this.reader.read(form, mended ?? text);
     if (mended === undefined && parsed.problems.length === 0 && n === 0) {
       this.whole.set(index, parsed.statement as Statement);
     }
@@ -352,7 +354,7 @@ class Assembly {
     const { kind } = this.top;
     const form = formIn(kind, firstWord(second)) ?? (hasEquals(second) ? tableIn(kind) : undefined);
     if (form === undefined || (form.opens !== undefined && !piece.opens)) return;
-    const again = parseStatement(form, second);
+    const again = this.reader.read(form, second);
     if (again.statement === undefined || again.problems.length > 0) return;
     const from = piece.from + parsed.rest;
     this.add(

@@ -2,31 +2,30 @@ import type { Form } from './forms.ts';
 import { withoutOneQuote, withoutSlips } from './mend.ts';
 import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
-import type { Attribute, Item, Problem, Quantity, Statement } from './tree.ts';
-import { canonicalUnit, type Dimension, dimensionOf, examples, likelyUnit, units } from './units.ts';
+import type { Attribute, Item, Parsed, Problem, Quantity, Statement } from './tree.ts';
+import { canonicalUnit, type Dimension, dimensionOf, examples, likelyUnit, units, usual } from './units.ts';
 
-/** What became of one statement's text. Positions count from its start. */
-export interface Parsed {
-  /** The statement, also where a problem was mended to get it. Undefined where the text says nothing we know. */
-  readonly statement?: Statement;
-  readonly problems: readonly Problem[];
-  /** Where a second statement may begin on the same line: everything before it was understood. */
-  readonly rest?: number;
-}
+/** Parsed statements by form and text. A text's own are handed to its next version, so that a keystroke costs one line. */
+export type Kept = ReadonlyMap<string, Parsed>;
 
-/** Parsed statements by form and text, so that a keystroke costs one line. */
-const known = new Map<string, Parsed>();
-const KEPT = 50_000;
+/** Reads statements; what was read before, in this text or its last version, is not read again. */
+export class Reader {
+  readonly kept = new Map<string, Parsed>();
+  private readonly before: Kept;
 
-/** One statement's text, read as the given form. Never throws. */
-export function parseStatement(form: Form, text: string): Parsed {
-  const key = `${form.id}\n${text}`;
-  const kept = known.get(key);
-  if (kept !== undefined) return kept;
-  const parsed = read(form, text);
-  if (known.size >= KEPT) known.clear();
-  known.set(key, parsed);
-  return parsed;
+  constructor(before: Kept) {
+    this.before = before;
+  }
+
+  /** One statement's text, read as the given form. Never throws. */
+  read(form: Form, text: string): Parsed {
+    const key = `${form.id}\n${text}`;
+    const known = this.kept.get(key);
+    if (known !== undefined) return known;
+    const parsed = this.before.get(key) ?? read(form, text);
+    this.kept.set(key, parsed);
+    return parsed;
+  }
 }
 
 function read(form: Form, text: string): Parsed {
@@ -212,7 +211,7 @@ function wrongUnit(value: Quantity, wanted: readonly Dimension[], dimension: Dim
   const likely = likelyUnit(value.unit);
   const right =
     likely !== undefined && wanted.includes(units.get(likely)?.dimension as Dimension) ? likely : undefined;
-  const unitOnly = examples[dimension].split(' ')[1] as string;
+  const unitOnly = usual[dimension];
   const text = `${range} ${right ?? unitOnly}`;
   const found = value.unit === '' ? `${code(range)} without a unit` : `the unit ${code(value.unit)}`;
   const known =

@@ -118,6 +118,17 @@ export interface Document {
   readonly whole: ReadonlyMap<number, Statement>;
   readonly root: Block;
   readonly problems: readonly Problem[];
+  /** Every statement read, for the next version of the text. */
+  readonly kept: ReadonlyMap<string, Parsed>;
+}
+
+/** What became of one statement's text. Positions count from its start. */
+export interface Parsed {
+  /** The statement, also where a problem was mended to get it. Undefined where the text says nothing we know. */
+  readonly statement?: Statement;
+  readonly problems: readonly Problem[];
+  /** Where a second statement may begin on the same line: everything before it was understood. */
+  readonly rest?: number;
 }
 
 /** The first attribute of that key. */

@@ -150,3 +150,18 @@ export const examples: Readonly<Record<Dimension, string>> = {
   'inductance per length': '6 nH/cm',
   delay: '6.5 ns/m',
 };
+
+/** The unit that a number without one most likely has. */
+export const usual: Readonly<Record<Dimension, string>> = {
+  voltage: 'V',
+  current: 'A',
+  resistance: 'ohm',
+  length: 'mm',
+  gauge: 'AWG',
+  percent: '%',
+  capacitance: 'pF',
+  time: 'ns',
+  'capacitance per length': 'pF/cm',
+  'inductance per length': 'nH/cm',
+  delay: 'ns/m',
+};

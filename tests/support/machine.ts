@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { check } from '../../src/checks/run.ts';
 import type { Finding } from '../../src/checks/types.ts';
 import { published } from '../../src/knowledge/published.ts';
@@ -7,7 +9,8 @@ import { buildMachine } from '../../src/machine/build.ts';
 import type { Machine } from '../../src/machine/types.ts';
 import type { Library } from '../../src/machine/uses.ts';
 
-export const ROOT = '/machine/main.pinout';
+const WORKSPACE = '/machine';
+export const ROOT = `${WORKSPACE}/main.pinout`;
 
 /** Files in memory, the first one the root; a lone text is `main.pinout`. */
 export type Files = string | Readonly<Record<string, string>>;
@@ -20,6 +23,25 @@ export interface Built {
 /** Texts → machine, with every document that took part. */
 export function machineOf(files: Files): Built {
   const texts = typeof files === 'string' ? { 'main.pinout': files } : files;
+  const root = `${WORKSPACE}/${Object.keys(texts)[0]}`;
+  return built(root, WORKSPACE, (path) => texts[path.slice(WORKSPACE.length + 1)]);
+}
+
+/** A file on disk → machine, with every file of its folder that took part. */
+export function machineFromDisk(path: string): Built {
+  const root = resolve(path);
+  return built(root, dirname(root), textOnDisk);
+}
+
+function textOnDisk(path: string): string | undefined {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch {
+    return undefined;
+  }
+}
+
+function built(root: string, workspace: string, textOf: (path: string) => string | undefined): Built {
   const documents = new Map<string, Document>();
   const parsed = (file: string, text: string | undefined): Document | undefined => {
     if (text === undefined) return undefined;
@@ -28,15 +50,14 @@ export function machineOf(files: Files): Built {
     return document;
   };
   const library: Library = {
-    file: (path) => parsed(path, texts[path.slice('/machine/'.length)]),
+    file: (path) => parsed(path, textOf(path)),
     published: (name) => parsed(`published:${name}`, published.get(name)),
     publishedNames: [...published.keys()],
-    workspace: '/machine',
+    workspace,
   };
-  const [name, text] = Object.entries(texts)[0] as [string, string];
-  const file = `/machine/${name}`;
-  const document = parsed(file, text) as Document;
-  return { machine: buildMachine({ file, document }, library), documents };
+  const document = parsed(root, textOf(root));
+  if (document === undefined) throw new Error(`no file ${root}`);
+  return { machine: buildMachine({ file: root, document }, library), documents };
 }
 
 export function findingsOf(files: Files): Finding[] {

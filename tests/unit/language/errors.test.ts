@@ -1,0 +1,104 @@
+import { describe, expect, test } from 'vitest';
+import { parseDocument } from '../../../src/language/blocks.ts';
+import { statementsOf } from '../../support/damage.ts';
+
+/** The text with the place of its first problem marked, the message, and the text after its fix. */
+function first(text: string): { rule: string; at: string; message: string; fixed?: string } {
+  const [problem] = parseDocument(text).problems;
+  if (problem === undefined) throw new Error('no problem found');
+  const { rule, from, to, message, fix } = problem;
+  const fixed = fix && text.slice(0, fix.from) + fix.text + text.slice(fix.to);
+  return { rule, at: text.slice(from, to), message, ...(fixed === undefined ? {} : { fixed }) };
+}
+
+const supply = (line: string): string => `supply PSU {\n  ${line}\n}`;
+const card = (line: string): string => `card C {\n  ${line}\n}`;
+
+describe('every error says where, what was found, what was expected, and how to mend it', () => {
+  test.each([
+    ['a missing unit', supply('rail +5V 5 V max 12'), 'unit-wrong', '12', supply('rail +5V 5 V max 12 A')],
+    [
+      'a wrong unit',
+      supply('rail +5V 5 V max 12 amps'),
+      'unit-wrong',
+      'amps',
+      supply('rail +5V 5 V max 12 A'),
+    ],
+    ['Mohm', card('pull-up X 1 Mohm to +5V'), 'unit-wrong', 'Mohm', card('pull-up X 1 megohm to +5V')],
+    ['4k7', card('pull-up X 4k7 to +5V'), 'unit-wrong', '4k7', card('pull-up X 4.7 kohm to +5V')],
+    ['a decimal comma', card('takes +5V 2,5 A'), 'pasted-form', ',', card('takes +5V 2.5 A')],
+    [
+      'a minus sign',
+      supply('rail \u221212V \u221212 V'),
+      'pasted-form',
+      '\u2212',
+      supply('rail -12V \u221212 V'),
+    ],
+    ['curly quotes', 'title \u201cRack 2\u201d', 'pasted-form', '\u201c', 'title "Rack 2\u201d'],
+    ['a no-break space', supply('rail +5V 5\u00a0V'), 'pasted-form', '\u00a0', supply('rail +5V 5 V')],
+    [
+      'a word of the language as a name',
+      'bus B on C {\n  1 = key\n}',
+      'line-unreadable',
+      'key',
+      'bus B on C {\n  1 = "key"\n}',
+    ],
+    ['a mistyped word', card('tkaes +5V 1 A'), 'word-unknown', 'tkaes', card('takes +5V 1 A')],
+    [
+      'a missing brace',
+      'card C\n  takes +5V 1 A\n}',
+      'brace-misplaced',
+      'card C',
+      'card C {\n  takes +5V 1 A\n}',
+    ],
+    ['a brace too many', 'title "x"\n}', 'brace-misplaced', '}', 'title "x"\n'],
+    [
+      'text behind a brace',
+      'card C { takes +5V 1 A\n}',
+      'brace-misplaced',
+      'takes +5V 1 A',
+      'card C { \ntakes +5V 1 A\n}',
+    ],
+    ['a lone quote', 'title "Rack" 2"', 'pasted-form', '"', 'title "Rack 2"'],
+  ])('%s', (_, text, rule, at, fixed) => {
+    const problem = first(text);
+    expect(problem).toMatchObject({ rule, at, fixed });
+    expect(problem.message).toMatch(/expected|write|remove/);
+  });
+
+  test.each([
+    ['an unknown word', 'frobnicate 7', 'word-unknown', 'frobnicate'],
+    ['a line of another block', 'takes +5V 1 A', 'line-misplaced', 'takes'],
+    ['an attribute twice', supply('rail +5V 5 V max 1 A max 2 A'), 'attribute-twice', 'max 2 A'],
+    ['an attribute missing', 'bus B {\n}', 'attribute-missing', 'bus B'],
+    ['a reason missing', 'allow rail-unused at +24V', 'attribute-missing', 'allow rail-unused at +24V'],
+    ['a unit of something else', supply('rail +5V 5 V max 12 V'), 'unit-wrong', 'V'],
+    ['a file that ends in a block', 'card C {', 'block-unclosed', 'card C'],
+    [
+      'a block in a block in a block',
+      'card C {\nport J on X {\nport K on X {\n}\n}\n}',
+      'block-unclosed',
+      'port K on X',
+    ],
+  ])('%s', (_, text, rule, at) => {
+    expect(first(text)).toMatchObject({ rule, at });
+  });
+
+  test('the value is kept where its unit is wrong', () => {
+    expect([...statementsOf(supply('rail +5V 5 V max 12 amps')).keys()]).toContain(
+      'supply: rail    +5V    5 V     max 12 amps',
+    );
+  });
+
+  test('what could follow is told in the trade\u2019s words', () => {
+    expect(first(supply('rail +5V 5 V bax 12 A')).message).toContain('`max`');
+    expect(first(card('takes 5 A')).message).not.toContain('peg');
+  });
+
+  test('two statements on one line are both kept', () => {
+    const statements = [...statementsOf('fitted F {\n  1 = CPU 2 = RAM\n}').keys()].map((one) =>
+      one.replace(/ {2,}/g, ' '),
+    );
+    expect(statements).toEqual(['file: fitted F', 'fitted: 1 = CPU', 'fitted: 2 = RAM']);
+  });
+});

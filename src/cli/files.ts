@@ -1,4 +1,4 @@
-import { closeSync, fstatSync, openSync, readdirSync, readSync, statSync } from 'node:fs';
+import { closeSync, fstatSync, openSync, readdirSync, readSync, realpathSync, statSync } from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { published } from '../knowledge/published.ts';
 import { parseDocument } from '../language/blocks.ts';
@@ -43,7 +43,8 @@ export function readText(path: string): string {
         `${name}: ${size} MB is more than a pinout file can be (16 MB); name the right file, or split it with \`use\``,
       );
     }
-    const bytes = Buffer.alloc(before.size);
+    // One byte more than it should have: a file that grows meanwhile is noticed.
+    const bytes = Buffer.alloc(before.size + 1);
     let read = 0;
     while (read < bytes.length) {
       const got = readSync(handle, bytes, read, bytes.length - read, read);
@@ -51,10 +52,10 @@ export function readText(path: string): string {
       read += got;
     }
     const after = fstatSync(handle);
-    if (read !== bytes.length || after.size !== before.size || after.mtimeMs !== before.mtimeMs) {
+    if (read !== before.size || after.size !== before.size || after.mtimeMs !== before.mtimeMs) {
       throw new Trouble(`${name}: changed while it was read; run the command again`);
     }
-    return decode(bytes, name);
+    return decode(bytes.subarray(0, read), name);
   } catch (error) {
     if (error instanceof Trouble) throw error;
     throw new Trouble(`${name}: ${reason(error)}`);
@@ -154,15 +155,20 @@ export class Files {
   }
 
   machine(file: string): Machine {
-    const workspace = posix(process.cwd());
+    const here = posix(process.cwd());
+    const workspace = file.startsWith(`${here}/`) ? here : dirname(file);
     const library: Library = {
-      file: (path) => (exists(path) ? this.read(path) : undefined),
+      file: (path) => {
+        const real = realFile(path);
+        if (real === undefined) return undefined;
+        return real.startsWith(`${realFile(workspace)}/`) ? this.read(path) : 'outside';
+      },
       published: (name) => {
         const text = published.get(name);
         return text === undefined ? undefined : this.keep(`published:${name}`, () => text);
       },
       publishedNames: [...published.keys()],
-      workspace: file.startsWith(`${workspace}/`) ? workspace : dirname(file),
+      workspace,
     };
     return buildMachine({ file, document: this.read(file) }, library);
   }
@@ -173,10 +179,11 @@ export class Files {
   }
 }
 
-function exists(path: string): boolean {
+/** Where a path leads once links are followed; undefined where there is nothing. */
+function realFile(path: string): string | undefined {
   try {
-    return statSync(path).isFile();
+    return posix(realpathSync(path));
   } catch {
-    return false;
+    return undefined;
   }
 }

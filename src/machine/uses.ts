@@ -11,8 +11,8 @@ export interface SourceFile {
 
 /** Where files come from. Paths are absolute, with `/` between segments. */
 export interface Library {
-  /** The parsed file; undefined where there is none. */
-  file(path: string): Document | undefined;
+  /** The parsed file; undefined where there is none, `outside` where a link leads out of the workspace. */
+  file(path: string): Document | 'outside' | undefined;
   published(name: string): Document | undefined;
   readonly publishedNames: readonly string[];
   /** Folder that no `use` may leave. */
@@ -71,7 +71,9 @@ function resolve(use: Said, from: string, library: Library, problems: Problems):
     return undefined;
   }
   const target = resolvePath(from, path);
-  if (target === undefined || !`${target}/`.startsWith(folder(library.workspace))) {
+  const inside = target !== undefined && `${target}/`.startsWith(folder(library.workspace));
+  const document = inside ? library.file(target) : 'outside';
+  if (target === undefined || document === 'outside') {
     problems.add(
       'use-outside',
       sourceOf(use),
@@ -79,7 +81,6 @@ function resolve(use: Said, from: string, library: Library, problems: Problems):
     );
     return undefined;
   }
-  const document = library.file(target);
   if (document !== undefined) return { file: target, document };
   problems.add(
     'use-missing',

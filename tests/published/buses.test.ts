@@ -19,7 +19,6 @@ const differences: Readonly<Record<string, Readonly<Record<string, string>>>> = 
     'b31 B': '+5VSTBY, spelling',
   },
   'isa-8': {
-    'A1 A': 'I/O CH CHK, spelling',
     'A1 B': 'IO, shortened',
     'A10 B': 'IO_READY, spelling',
     'B8 A': '-CARD SLCTD: what the XT has here; the AT asks for no wait states',

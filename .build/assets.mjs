@@ -8,13 +8,52 @@ const TEXT = /\.(?:md|pinout)$/;
 
 /** Grammar text → JavaScript module with `parse` and `SyntaxError`. Throws peggy's error, which carries its place. */
 function grammarModule(text, path) {
-  return peggy.generate(text, {
+  const source = peggy.generate(text, {
     format: 'es',
     output: 'source',
     allowedStartRules: ['*'],
     cache: false,
     grammarSource: path,
   });
+  return madeOnce(source);
+}
+
+/**
+ * Peggy's parser makes its rules, words and expectations anew at each call, which costs more than reading one line does.
+ * They depend on nothing but the position, so they are made once here, and each call starts by putting that back. The
+ * parser does not call itself, so one set of positions serves. Throws where a newer Peggy generates another shape.
+ */
+function madeOnce(source) {
+  const cut = (text, mark) => {
+    const at = text.indexOf(mark);
+    if (at < 0)
+      throw new Error(`Peggy's parser has no "${mark.trim()}" any more: see madeOnce() in .build/assets.mjs`);
+    return [text.slice(0, at), text.slice(at + mark.length)];
+  };
+  const [before, parser] = cut(source, 'function peg$parse(input, options) {\n');
+  const [constants, started] = cut(parser, '  if (options.startRule) {\n');
+  const [rule, rules] = cut(started, '\n  }\n\n  function text()');
+  const [functions, ended] = cut(rules, '  peg$result = peg$startRuleFunction();\n');
+  const [end, after] = cut(ended, '\n}\n');
+  return `${before}const peg$parse = (() => {
+  let input = '';
+  let options = {};
+${constants.replace('const peg$posDetailsCache', 'let peg$posDetailsCache')}
+  function text()${functions}
+  return (text, settings = {}) => {
+    input = text;
+    options = settings;
+    peg$currPos = peg$savedPos = peg$maxFailPos = peg$silentFails = 0;
+    peg$maxFailExpected = [];
+    peg$posDetailsCache = [{ line: 1, column: 1 }];
+    if (options.startRule) {
+${rule}
+    }
+    peg$result = peg$startRuleFunction();
+${end}
+  };
+})();
+${after}`;
 }
 
 /** Any text → JavaScript module that exports it as default. */

@@ -65,18 +65,27 @@ export function stepsBetween(view: View, from: number, to: number, otherwise: So
 
 const NUMBER = new Intl.NumberFormat('en', { maximumSignificantDigits: 3, useGrouping: false });
 
-/** A value with its unit: `1.5 A`, `850 mA`, `20 uA`. Three significant digits. */
+const PREFIXES: readonly (readonly [string, number])[] = [
+  ['k', 1e3],
+  ['', 1],
+  ['m', 1e-3],
+  ['u', 1e-6],
+];
+
+/** The least value that is written in the plain unit: logic levels in V, not mV; ohms never in kA. */
+const PLAIN: Readonly<Record<string, readonly [number, number]>> = {
+  A: [0.9995, Number.POSITIVE_INFINITY],
+  V: [0.25, Number.POSITIVE_INFINITY],
+  W: [0.9995, Number.POSITIVE_INFINITY],
+  ohm: [0.9995, 1000],
+};
+
+/** A value with its unit: `1.5 A`, `850 mA`, `20 uA`, `4.7 kohm`. Three significant digits. */
 export function spokenAmount(value: number, unit: 'A' | 'V' | 'ohm' | 'W'): string {
   const size = Math.abs(value);
-  const [factor, prefix] =
-    size === 0 || size >= (unit === 'ohm' ? 1000 : 1)
-      ? unit === 'ohm' && size >= 1000
-        ? [1e-3, 'k']
-        : [1, '']
-      : unit === 'ohm' && size >= 1
-        ? [1, '']
-        : size >= 0.9995e-3
-          ? [1e3, 'm']
-          : [1e6, 'u'];
-  return `${NUMBER.format(value * factor)} ${prefix}${unit}`;
+  const [least, most] = PLAIN[unit]!;
+  const wanted =
+    size === 0 || (size >= least && size < most) ? '' : size >= most ? 'k' : size >= 0.9995e-3 ? 'm' : 'u';
+  const [prefix, factor] = PREFIXES.find(([one]) => one === wanted)!;
+  return `${NUMBER.format(value / factor)} ${prefix}${unit}`;
 }

@@ -1,69 +1,119 @@
-import type { ClaimAt } from '../analysis/nets.ts';
-import { voltsOfName } from '../machine/names.ts';
-import type { Machine } from '../machine/types.ts';
-import { placeOf, spokenClaim, spokenEvidence, stepsBetween } from './explain.ts';
+import {
+  type Clash,
+  clashes,
+  clashOf,
+  type Meeting,
+  meetingsOf,
+  type PowerAt,
+} from '../analysis/meetings.ts';
+import { type Border, bordersBetween, pathBetween } from '../analysis/paths.ts';
+import type { Source } from '../machine/types.ts';
+import { stepsBetween } from './explain.ts';
+import { isAlongCable, joinedBy, keyOfCause, powerNodes, spokenPower, Told } from './power.ts';
 import page from './rail-conflict.md';
 import type { Finding, Rule, View } from './types.ts';
 
-/** Two rails, or a rail and ground, on one net. One finding per pair of names on a net. */
+/** Two rails, or a rail and ground, on one net. One finding per pair of statements, however many nets they meet on. */
 export const railConflict: Rule = {
   id: 'rail-conflict',
   severity: 'error',
   summary: 'two rails, or a rail and ground, meet on one net',
   page,
   *check(view) {
-    for (const { claims } of view.nets.views) {
-      const power = claims.filter(({ claim }) => claim.kind === 'rail' || claim.kind === 'ground');
-      const told = new Set<string>();
-      for (let i = 1; i < power.length; i++) {
-        for (let j = 0; j < i; j++) {
-          const [a, b] = [power[j]!, power[i]!];
-          if (sameRail(view.machine, a, b)) continue;
-          const pair = [a.claim.name, b.claim.name].sort().join('\n');
-          if (told.has(pair)) continue;
-          told.add(pair);
-          yield conflict(view, a, b);
-        }
+    const told = new Told();
+    for (const meeting of meetingsOf(view.machine, view.nets)) {
+      const pairs = clashes(view.machine, meeting);
+      if (pairs.length === 0) continue;
+      const met = encounters(view, meeting);
+      // Two supplies may differ while each agrees with the line between them, whose range is wide.
+      for (const { a, b, clash, border } of met.length > 0
+        ? met
+        : pairs.map((pair) => ({ ...pair, border: wayBack(view, pair) }))) {
+        if (isAlongCable(view, border) && clash !== 'names' && clash !== 'grounds') continue;
+        const cause = joinedBy(view, border);
+        const source = cause?.source ?? statementOf(view, a, b).source;
+        const key = keyOfCause(cause, source, [a.source, b.source]);
+        told.add(key, meeting.net, cause?.cable ? 'line' : 'net', () => conflict(view, a, b, clash, source));
       }
     }
+    yield* told.all();
   },
 };
 
-/** V of a rail by its declaration, else by its name; 0 for ground. */
-export function voltsOf(machine: Machine, { claim }: ClaimAt): number | undefined {
-  if (claim.kind === 'ground') return 0;
-  return machine.railNames.rails.get(claim.name)?.[0]?.low ?? voltsOfName(claim.name);
+/** The joins from the later of two powers to the earlier one. */
+function wayBack({ machine }: View, { a, b }: Pick<Encounter, 'a' | 'b'>): Border {
+  const joins = (pathBetween(machine, b.node, a.node) ?? [])
+    .map(({ join }) => join)
+    .filter((join) => join >= 0);
+  return { a: b.node, b: a.node, joins };
 }
 
-function sameRail(machine: Machine, a: ClaimAt, b: ClaimAt): boolean {
-  if (a.claim.name === b.claim.name || machine.aliases.has(`${a.claim.name}\n${b.claim.name}`)) return true;
-  if (a.claim.aliases.includes(b.claim.name) || b.claim.aliases.includes(a.claim.name)) return true;
-  if (a.claim.kind !== 'ground' || b.claim.kind !== 'ground') return false;
-  const [one, other] = [a, b].map(({ claim }) => machine.railNames.grounds.get(claim.name));
-  return one !== undefined && one === other;
+interface Encounter {
+  readonly a: PowerAt;
+  readonly b: PowerAt;
+  readonly clash: Clash;
+  readonly border: Border;
 }
 
-function conflict(view: View, a: ClaimAt, b: ClaimAt): Finding {
-  const [u, v] = [voltsOf(view.machine, a), voltsOf(view.machine, b)];
-  const grounds = a.claim.kind === 'ground' && b.claim.kind === 'ground';
-  const equal = u !== undefined && u === v;
-  const reversed = u !== undefined && v !== undefined && u * v < 0;
-  // The claim of a card or port is the later one: it is where the text was probably written wrongly.
-  const { claim } = b;
-  const [left, right] = [a, b].map(
-    (at) => `${spokenClaim(at.claim)} at ${placeOf(view, at.contact)} (${spokenEvidence(at.claim.evidence)})`,
-  );
-  const how = reversed ? ', which are of opposite sign: one is reversed' : '';
+/** The places on a net where one power ends and another begins: each is a cause of its own. */
+function encounters(view: View, meeting: Meeting): Encounter[] {
+  const { machine } = view;
+  const power = powerNodes(view, meeting);
+  const clash = (a: number, b: number): Clash | undefined => clashOf(machine, power.get(a)!, power.get(b)!);
+  const borders = bordersBetween(machine, [...power.keys()], (a, b) => clash(a, b) !== undefined);
+  return borders.map((border) => {
+    const [a, b] = [power.get(border.a)!, power.get(border.b)!];
+    return { a, b, clash: clashOf(machine, a, b)!, border };
+  });
+}
+
+function conflict(view: View, a: PowerAt, b: PowerAt, clash: Clash, source: Source): Finding {
   return {
     rule: 'rail-conflict',
-    severity: grounds || equal ? 'warning' : 'error',
-    message: `${left} meets ${right} on one net${how}`,
-    source: claim.source,
-    path: stepsBetween(view, a.contact, b.contact, claim.source),
-    fix:
-      equal || grounds
-        ? `if they are joined on purpose, say so with ${grounds ? `\`ground ${a.claim.name}, ${b.claim.name}\`` : `\`strap ${a.claim.name}, ${b.claim.name}\``}`
-        : 'check both contacts with the meter before power is applied, and correct the one that is wrong',
-    about: [a.claim.name, b.claim.name, a.claim.owner, b.claim.owner],
+    severity: severityOf(a, b, clash),
+    message: sentence(view, a, b, clash),
+    source,
+    path: stepsBetween(view, a.node, b.node, source),
+    fix: fixOf(a, b, clash),
+    about: aboutOf(view, a, b),
   };
+}
+
+/** The claim of a card or port goes before that of a bus: it is where the text was probably written wrongly. */
+function statementOf(view: View, a: PowerAt, b: PowerAt): PowerAt {
+  const onBoard = ({ node, claim, from }: PowerAt): boolean =>
+    (claim !== undefined && view.nets.instanceOf(node).board !== undefined) ||
+    (from !== undefined && 'board' in from);
+  return !onBoard(b) && onBoard(a) ? a : b;
+}
+
+function severityOf(a: PowerAt, b: PowerAt, clash: Clash): Finding['severity'] {
+  if (a.copper === 'unsaid' || b.copper === 'unsaid') return 'question';
+  return clash === 'names' || clash === 'grounds' ? 'warning' : 'error';
+}
+
+function sentence(view: View, a: PowerAt, b: PowerAt, clash: Clash): string {
+  const how = clash === 'reversed' ? ', which are of opposite sign: one is reversed' : '';
+  const unsaid = [a, b].find(({ copper }) => copper === 'unsaid');
+  const board = unsaid && view.nets.instanceOf(unsaid.node).board;
+  const doubt = unsaid ? `, if ${board?.name} has copper there, which nobody says` : '';
+  return `${spokenPower(view, a)} meets ${spokenPower(view, b)} on one net${how}${doubt}`;
+}
+
+function fixOf(a: PowerAt, b: PowerAt, clash: Clash): string {
+  const unsaid = [a, b].find(({ copper }) => copper === 'unsaid');
+  if (unsaid)
+    return `look whether a track leads from that finger; say \`takes ${unsaid.name}\` or \`untouched ${unsaid.name}\``;
+  if (clash === 'names') return `if they are joined on purpose, say so with \`strap ${a.name}, ${b.name}\``;
+  if (clash === 'grounds') return `if they are one ground, say so with \`ground ${a.name}, ${b.name}\``;
+  return 'check both places with the meter before power is applied, and correct the one that is wrong';
+}
+
+function aboutOf(view: View, a: PowerAt, b: PowerAt): string[] {
+  const names = [a, b].flatMap(({ name, claim, from, node }) => [
+    name,
+    ...(claim ? [claim.owner, view.nets.instanceOf(node).board?.name ?? ''] : []),
+    ...(from ? ['supply' in from ? from.supply.name : from.owner] : []),
+  ]);
+  return [...new Set(names)].filter((name) => name !== '');
 }

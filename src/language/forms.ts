@@ -264,7 +264,7 @@ export const forms: readonly Form[] = [
   {
     id: 'strap',
     word: 'strap',
-    blocks: ['supply', 'bus', 'backplane', 'card', 'edge', 'port', 'board'],
+    blocks: ['supply', 'backplane', 'card', 'board'],
     order: ['text'],
     stops: ACTION,
     example: 'strap +5V, +5VB',

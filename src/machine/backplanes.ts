@@ -38,7 +38,8 @@ export function buildBus(said: Said, lookup: Lookup, problems: Problems): BusTab
     return undefined;
   }
   const { pins, chains, inSlots } = readTable(inside(said), connector, name, lookup.rails, problems);
-  return { bus: { name, pins, chains, source: sourceOf(said) }, inSlots };
+  const taken = { ...pins, own: [] };
+  return { bus: { name, pins, taken, chains, source: sourceOf(said) }, inSlots };
 }
 
 export function buildSupply(said: Said, lookup: Lookup, problems: Problems): Supply {
@@ -239,7 +240,8 @@ function readFeed(
     return undefined;
   }
   const at: Feed['contacts'][number][] = [];
-  for (const item of items(statement, 'at')) {
+  // A backplane whose bus is not known is reported once, where the bus is named.
+  for (const item of backplane.buses.length === 0 ? [] : items(statement, 'at')) {
     const dot = item.first.indexOf('.');
     const place = dot < 0 ? '' : item.first.slice(0, dot);
     const found =

@@ -10,17 +10,19 @@ import {
   readFitted,
   type SlotParts,
 } from './backplanes.ts';
+import { checkCardNames, checkPlaces } from './card-names.ts';
 import { buildCard, type Lookup, unknown } from './cards.ts';
 import { buildConnector, optional } from './connectors.ts';
 import { voltsOfName } from './names.ts';
 import { readOwnParts } from './parts.ts';
 import { readRailNames } from './rails.ts';
-import { readReadings } from './readings.ts';
+import { continuity, readReadings } from './readings.ts';
 import { buildCable, buildRibbon, type FindInstance } from './ribbons.ts';
 import { evidenceOf, inside, names, Problems, type Said, sourceOf, statementOf } from './scope.ts';
 import type {
   Allowance,
   Backplane,
+  Bias,
   Biasing,
   Board,
   Bus,
@@ -28,10 +30,12 @@ import type {
   Instance,
   Machine,
   PinMap,
+  Port,
   RailSource,
   Ribbon,
   Slot,
   Supply,
+  SupplyGround,
   Use,
 } from './types.ts';
 import { gather, type Library, type SourceFile } from './uses.ts';
@@ -78,7 +82,12 @@ class Builder {
     const tables = this.named('bus', (said) => buildBus(said, lookup, problems));
     for (const [name, table] of tables) buses.set(name, table.bus);
     const supplies = this.named('supply', (said) => buildSupply(said, lookup, problems));
-    const cards = this.named('card', (said) => buildCard(said, lookup, problems));
+    const slotNames = new Map([...tables.values()].map((table) => [table.bus, namesInSlots(table)]));
+    const cards = this.named('card', (said) => {
+      const card = buildCard(said, lookup, problems);
+      checkCardNames(said, card, slotNames, problems);
+      return card;
+    });
     const slots = new Map<Slot, SlotParts>();
     const backplanes = this.named('backplane', (said) => {
       const parts = buildBackplane(said, lookup, supplies, problems);
@@ -92,6 +101,8 @@ class Builder {
     const uses = this.uses(boards);
     const biasings = this.biasings(backplanes, boards);
     const railSources = this.railSources(supplies, boards, rails);
+    const supplyGrounds = this.supplyGrounds(supplies);
+    this.nameRails(boards);
     const readings = this.of('readings').flatMap((said) =>
       readReadings(said, (item, line) => this.place(item, line, supplies, backplanes), problems),
     );
@@ -117,6 +128,8 @@ class Builder {
       uses,
       biasings,
       railSources,
+      boardNames: wiring.boardNames,
+      supplyGrounds,
       readings,
       allowances: this.of('allow').map(readAllowance),
       ownParts: readOwnParts(
@@ -206,6 +219,7 @@ class Builder {
         instances: [],
         source: sourceOf(said),
       };
+      for (const rework of board.rework) checkPlaces(card, rework, this.problems);
       if (slot) slot.board = board;
       taken.set(name, board);
       boards.push(board);
@@ -256,8 +270,10 @@ class Builder {
     }
     for (const board of boards) {
       const { card } = board;
-      for (const edge of card.edges)
-        board.instances.push(wiring.instance(`${board.name}.${edge.name}`, 'edge', edge, { board }));
+      for (const edge of card.edges) {
+        const pins = edgePins(edge, board);
+        board.instances.push(wiring.instance(`${board.name}.${edge.name}`, 'edge', edge, { board, pins }));
+      }
       for (const port of card.ports)
         board.instances.push(wiring.instance(`${board.name}.${port.name}`, 'port', port, { board }));
     }
@@ -406,10 +422,12 @@ class Builder {
     const list: Biasing[] = [];
     for (const backplane of backplanes.values()) {
       for (const bias of backplane.biases) {
+        this.checkBiasPlace(backplane, bias);
         for (const { name, source } of bias.names) {
           const node = this.biasNode(backplane, bias.place, name);
           if (node !== undefined) list.push({ bias, name, node, backplane, source });
-          else
+          // A backplane whose bus is not known is reported once, where the bus is named.
+          else if (backplane.buses.length > 0)
             this.problems.add('name-unknown', source, `no line of ${backplane.name} is called \`${name}\``);
         }
       }
@@ -426,6 +444,21 @@ class Builder {
     return list;
   }
 
+  /** A terminator sits after or before a slot of the backplane, or at a port of it. */
+  private checkBiasPlace({ name, slots, ports }: Backplane, { place, source }: Bias): void {
+    if (place === undefined || slots.length === 0) return;
+    const [what, known] =
+      place.word === 'at'
+        ? ['port', ports.map((port) => port.name)]
+        : ['slot', slots.map((slot) => slot.label)];
+    if (known.includes(place.of)) return;
+    this.problems.add(
+      'name-unknown',
+      source,
+      `${unknown(what, place.of, known)} (\`${place.word} ${place.of}\` of ${name})`,
+    );
+  }
+
   private biasNode(backplane: Backplane, place: Biasing['bias']['place'], name: string): number | undefined {
     const { wiring } = this;
     const port = place?.word === 'at' ? wiring.instanceAt(`${backplane.name}.${place.of}`) : undefined;
@@ -433,14 +466,8 @@ class Builder {
       const contact = port.pins.claims.findIndex((claim) => claim?.name === name);
       if (contact >= 0) return port.base + contact;
     }
-    const slot =
-      place === undefined
-        ? 0
-        : Math.max(
-            0,
-            backplane.slots.findIndex((one) => one.label === place.of),
-          );
-    return wiring.lineNode(backplane, name, slot) ?? wiring.placeOnBackplane(backplane, name);
+    const slot = place === undefined ? 0 : backplane.slots.findIndex((one) => one.label === place.of);
+    return wiring.lineNode(backplane, name, Math.max(slot, 0)) ?? wiring.placeOnBackplane(backplane, name);
   }
 
   private railSources(
@@ -481,12 +508,25 @@ class Builder {
         });
       }
     }
-    // What boards take and what their chips need are places too, also where the name is inside the board only.
-    for (const board of boards) {
-      for (const take of board.card.takes) this.wiring.nodeOfName(board, take.rail, take.at);
-      for (const make of board.card.makes) this.wiring.nodeOfName(board, make.from);
-    }
     return sources;
+  }
+
+  private supplyGrounds(supplies: ReadonlyMap<string, Supply>): SupplyGround[] {
+    return [...supplies.values()].flatMap((supply) =>
+      supply.grounds.map((name) => ({ supply, name, node: this.wiring.supplyNode(supply, name)! })),
+    );
+  }
+
+  /** What boards take, make and need are places too, also where the name is inside the board only. */
+  private nameRails(boards: readonly Board[]): void {
+    for (const board of boards) {
+      const { takes, makes, chips, biases } = board.card;
+      for (const { rail, at } of takes) this.wiring.nodeOfName(board, rail, at);
+      for (const { rail, from } of makes)
+        for (const name of [rail, from]) this.wiring.nodeOfName(board, name);
+      for (const { needs } of chips) for (const { rail } of needs) this.wiring.nodeOfName(board, rail);
+      for (const { legs } of biases) for (const { rail } of legs) this.wiring.nodeOfName(board, rail);
+    }
   }
 
   private aliases(): Set<string> {
@@ -494,14 +534,21 @@ class Builder {
     for (const form of ['supply', 'bus', 'backplane', 'card']) {
       for (const said of this.of(form)) {
         for (const line of inside(said)) {
-          if (statementOf(line).form !== 'strap') continue;
-          const named = subjects(statementOf(line)).map((item) => item.first);
+          const statement = statementOf(line);
+          // A sense wire is at the rail it watches.
+          if (statement.form !== 'strap' && statement.form !== 'sense') continue;
+          const named = [...subjects(statement), ...items(statement, 'for')].map((item) => item.first);
           for (const a of named) for (const b of named) if (a !== b) pairs.add(`${a}\n${b}`);
         }
       }
     }
     return pairs;
   }
+}
+
+/** Names that a bus gives to contacts in some of its slots only. */
+function namesInSlots({ inSlots }: BusTable): Set<string> {
+  return new Set(inSlots.flatMap(({ claim }) => [claim.name, ...claim.aliases]));
 }
 
 /** The map of one slot: where the bus says something of certain slots only, and with the slot's own keys. */
@@ -517,13 +564,12 @@ function slotPins(pins: PinMap, inSlots: BusTable['inSlots'], slot: string, keys
   return { ...own, claims };
 }
 
-/**
- * Whether a reading proves two places joined: between rails at the leads' resistance + 0.3 ohm or less; elsewhere, where
- * a few ohms of trace and contact are no news, at + 2 ohm (common practice, no source).
- */
-function continuity(reading: Machine['readings'][number], rails: boolean): boolean {
-  if (reading.ohms === undefined || reading.diode || reading.power === 'on') return false;
-  return reading.ohms <= reading.leads + (rails ? 0.3 : 2);
+/** The map of a board's edge: where its slot differs from the bus at large, what the slot says. */
+function edgePins(edge: Port, board: Board): PinMap {
+  const slot = board.slot?.instances.find((one) => one.port.bus === edge.bus);
+  if (edge.bus === undefined || slot === undefined || slot.pins.claims === edge.bus.pins.claims)
+    return edge.pins;
+  return { ...edge.pins, claims: slot.pins.claims.map((claim, i) => edge.pins.own[i] ?? claim) };
 }
 
 const saidTitle = (titles: readonly Said[]): string => {

@@ -117,7 +117,12 @@ function buildEdge(line: Said, card: string, lookup: Lookup, problems: Problems)
     problems.add('name-unknown', sourceOf(line, on), unknown('bus', on.first, [...lookup.buses.keys()]));
     return undefined;
   }
-  const { pins } = readTable(inside(line), connector, card, lookup.rails, problems, bus?.pins);
+  const lines = inside(line);
+  // An edge that says nothing of its own shares its bus's table, and all that is computed of it.
+  const pins =
+    lines.length === 0 && bus !== undefined
+      ? bus.taken
+      : readTable(lines, connector, card, lookup.rails, problems, bus?.pins).pins;
   return { name: subjects(statement)[0]?.first ?? 'edge', pins, ...optional('bus', bus), source };
 }
 
@@ -146,11 +151,11 @@ export function unknown(what: string, name: string, known: readonly string[]): s
   return `there is no ${what} \`${name}\` here; ${known.length === 0 ? 'none is described' : `there is ${list.join(', ')}${more}`}`;
 }
 
-function withOf(line: Said): { part?: string; count: number } {
+function withOf(line: Said): { part: string | undefined; count: number } {
   const values = attribute(statementOf(line), 'with')?.values ?? [];
   const part = items(statementOf(line), 'with')[0]?.first;
   const count = values[0]?.kind === 'word' ? Number(values[0].text) : 1;
-  return { ...optional('part', part), count };
+  return { part, count };
 }
 
 const placeOf = (line: Said): string | undefined => items(statementOf(line), 'at')[0]?.first;
@@ -158,14 +163,15 @@ const placeOf = (line: Said): string | undefined => items(statementOf(line), 'at
 function readUses(line: Said, kind: UseKind, problems: Problems): CardUse[] {
   const statement = statementOf(line);
   const output = OUTPUTS.find((one) => has(statement, one));
-  const shared = {
-    kind,
-    ...withOf(line),
-    ...optional('output', output),
-    ...optional('at', placeOf(line)),
-    evidence: evidenceOf(statement),
-  };
-  return names(line, statement.subject, problems).map(({ name, source }) => ({ ...shared, name, source }));
+  const { part, count } = withOf(line);
+  const at = placeOf(line);
+  const evidence = evidenceOf(statement);
+  const list: CardUse[] = [];
+  // Written out, not spread: there is one of these for each board and line.
+  for (const { name, source } of names(line, statement.subject, problems)) {
+    list.push({ kind, name, part, count, output, at, evidence, source });
+  }
+  return list;
 }
 
 function readTake(line: Said): Take {
@@ -182,10 +188,12 @@ function readTake(line: Said): Take {
 
 function readMake(line: Said): Make {
   const statement = statementOf(line);
+  const { part, count } = withOf(line);
   return {
     rail: subjects(statement)[0]?.first ?? '',
     from: items(statement, 'from')[0]?.first ?? '',
-    ...withOf(line),
+    part,
+    count,
     ...optional('volts', amount(statement, 'voltage', 'voltage')),
     ...optional('max', amount(statement, 'max', 'current')),
     evidence: evidenceOf(statement),

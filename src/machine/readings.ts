@@ -8,6 +8,24 @@ import type { Reading } from './types.ts';
 /** ohm of a pair of meter leads where the block does not say (common practice, no source). */
 const LEADS = 0.2;
 
+/**
+ * Whether a reading proves two places joined: between rails at the leads' resistance + 0.3 ohm or less; elsewhere, where
+ * a few ohms of trace and contact are no news, at + 2 ohm (common practice, no source).
+ */
+export function continuity(reading: Reading, rails: boolean): boolean {
+  if (reading.ohms === undefined || reading.diode || reading.power === 'on') return false;
+  return reading.ohms <= reading.leads + (rails ? 0.3 : 2);
+}
+
+/** ohm above which no copper reads, however long and tarnished (common practice, no source). */
+const NO_COPPER = 100;
+
+/** Whether a reading says that no copper joins two places. */
+export function apart(reading: Reading): boolean {
+  if (reading.diode || reading.power === 'on') return false;
+  return reading.open || (reading.ohms !== undefined && reading.ohms > NO_COPPER);
+}
+
 /** The lines of a `readings` block. Readings whose places are not in the machine are left out; that is reported. */
 export function readReadings(
   said: Said,

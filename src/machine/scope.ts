@@ -143,6 +143,8 @@ function contactNamed(
     });
     return undefined;
   }
+  // A connector without a shape was reported where it is described.
+  if (connector.labels.length === 0) return undefined;
   const [low, high] = [connector.labels[0], connector.labels.at(-1)];
   problems.add(
     'contact-unknown',

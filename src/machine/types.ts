@@ -114,6 +114,8 @@ export interface Rail {
 export interface Bus {
   readonly name: string;
   readonly pins: PinMap;
+  /** The map of every edge that was made for this bus and says nothing of its own. */
+  readonly taken: PinMap;
   readonly chains: readonly Chain[];
   readonly source: Source;
 }
@@ -143,11 +145,11 @@ export type Output = 'three-state' | 'totem-pole' | 'open-collector';
 export interface CardUse {
   readonly kind: UseKind;
   readonly name: string;
-  readonly part?: string;
+  readonly part: string | undefined;
   readonly count: number;
-  readonly output?: Output;
+  readonly output: Output | undefined;
   /** Port or edge it is said of. */
-  readonly at?: string;
+  readonly at: string | undefined;
   readonly evidence: Evidence;
   readonly source: Source;
 }
@@ -165,7 +167,7 @@ export interface Take {
 export interface Make {
   readonly rail: string;
   readonly from: string;
-  readonly part?: string;
+  readonly part: string | undefined;
   readonly count: number;
   readonly volts?: number;
   readonly max?: number;
@@ -366,6 +368,13 @@ export interface RailSource {
   readonly source: Source;
 }
 
+/** A ground of a supply in its place: where the current of its rails returns. */
+export interface SupplyGround {
+  readonly supply: Supply;
+  readonly name: string;
+  readonly node: number;
+}
+
 export interface Reading {
   readonly from: number;
   readonly to: number;
@@ -456,6 +465,9 @@ export interface Machine {
   readonly uses: readonly Use[];
   readonly biasings: readonly Biasing[];
   readonly railSources: readonly RailSource[];
+  /** Node of each name on a board: what its contacts carry, and what the text names inside it. */
+  readonly boardNames: ReadonlyMap<Board, ReadonlyMap<string, number>>;
+  readonly supplyGrounds: readonly SupplyGround[];
   readonly readings: readonly Reading[];
   readonly allowances: readonly Allowance[];
   readonly ownParts: OwnParts;

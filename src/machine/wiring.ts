@@ -1,4 +1,6 @@
 import { contactsByName } from './claims.ts';
+import { copperAt } from './copper.ts';
+import { isRailName } from './names.ts';
 import { JoinList, netsOf, type Sets } from './nets.ts';
 import type { Problems } from './scope.ts';
 import type {
@@ -26,6 +28,12 @@ interface BusLine {
   readonly nodes: Int32Array;
 }
 
+/** Where each name stands in a table of contacts, and the names that need a look on each board. */
+interface NamesOfMap {
+  readonly all: ReadonlyMap<string, readonly number[]>;
+  readonly shared: readonly (readonly [string, readonly number[]])[];
+}
+
 /** Hands out nodes, remembers what each is called, and finds nodes by the names in the text. */
 export class Wiring {
   readonly instances: Instance[] = [];
@@ -36,7 +44,13 @@ export class Wiring {
   private readonly boardNodes = new Map<Board, Map<string, number>>();
   private readonly lines = new Map<Backplane, Map<string, BusLine>[]>();
   private readonly supplyNodes = new Map<Supply, Map<string, number>>();
-  private readonly byCard = new WeakMap<PinMap, Map<string, number[]>>();
+  private readonly isolatedOn = new Map<Board, ReadonlySet<number>>();
+  private readonly byMap = new Map<PinMap, NamesOfMap>();
+
+  /** What is called how on each board; complete once everything the text names was looked up. */
+  get boardNames(): ReadonlyMap<Board, ReadonlyMap<string, number>> {
+    return this.boardNodes;
+  }
 
   get nodeCount(): number {
     return this.contactCount + this.nodeNames.length;
@@ -111,6 +125,11 @@ export class Wiring {
     const table = new Map<string, BusLine>();
     const chained = new Set(bus.chains.flatMap(({ input, output }) => [input, output]));
     const names = contactsByName(bus.pins, bus.chains);
+    const ofSlots = this.slotMaps(backplane, bus);
+    for (const pins of ofSlots) {
+      for (const [name, contacts] of contactsByName(pins, bus.chains))
+        names.set(name, [...new Set([...(names.get(name) ?? []), ...contacts])]);
+    }
     const add = (key: string, label: string, contacts: readonly number[], claim: Claim): void => {
       const nodes = new Int32Array(backplane.slots.length).fill(-1);
       const line: BusLine = {
@@ -122,14 +141,30 @@ export class Wiring {
       table.set(key, line);
       for (const alias of claim.aliases) table.set(alias, line);
     };
-    bus.pins.claims.forEach((claim, contact) => {
+    const read = (claim: Claim | undefined, contact: number): void => {
       if (claim === undefined || chained.has(contact) || claim.private) return;
-      if (claim.kind === 'spare')
-        add(`\0${contact}`, `spare ${bus.pins.connector.labels[contact]}`, [contact], claim);
-      else if (claim.name !== '' && !table.has(claim.name))
+      if (claim.kind === 'spare') {
+        if (!table.has(`\0${contact}`))
+          add(`\0${contact}`, `spare ${bus.pins.connector.labels[contact]}`, [contact], claim);
+      } else if (claim.name !== '' && !table.has(claim.name))
         add(claim.name, claim.name, names.get(claim.name)!, claim);
-    });
+    };
+    for (const pins of [bus.pins, ...ofSlots]) pins.claims.forEach(read);
     return table;
+  }
+
+  /** The different maps of slots in which the bus says something of its own. */
+  private slotMaps(backplane: Backplane, bus: Bus): PinMap[] {
+    const maps = new Map<string, PinMap>();
+    for (const slot of backplane.slots) {
+      const pins = slot.instances.find((one) => one.port.bus === bus)?.pins;
+      if (pins === undefined || pins.claims === bus.pins.claims) continue;
+      const special = pins.claims
+        .map((claim) => (claim?.slots === undefined ? '' : claim.source.from))
+        .join();
+      if (!maps.has(special)) maps.set(special, pins);
+    }
+    return [...maps.values()];
   }
 
   private stretch(backplane: Backplane, line: BusLine, cuts: readonly Rework[]): void {
@@ -149,7 +184,8 @@ export class Wiring {
 
   private checkCut(backplane: Backplane, cut: Rework, problems: Problems): void {
     for (const { place, source } of cut.places) {
-      if (this.lines.get(backplane)!.some((table) => table.has(place))) continue;
+      const tables = this.lines.get(backplane)!;
+      if (tables.length === 0 || tables.some((table) => table.has(place))) continue;
       problems.add('name-unknown', source, `no line of ${backplane.name} is called \`${place}\``);
     }
     if (cut.between && slotIndex(backplane, cut.between) === undefined) {
@@ -169,7 +205,8 @@ export class Wiring {
         if (instance === undefined) continue;
         for (const contact of line.contacts) {
           // A claim for some slots only does not hold in the others.
-          if (instance.pins.claims[contact] === undefined) continue;
+          const here = instance.pins.claims[contact];
+          if (here === undefined || here.private || !sameLine(here, line.claim)) continue;
           this.joins.join(instance.base + contact, line.nodes[slot.index]!, cause);
         }
       }
@@ -256,19 +293,11 @@ export class Wiring {
 
   /** Fingers meet their slot; equal names on one board are one. */
   board(board: Board): void {
-    const names = new Map<string, number[]>();
     const nodes = new Map<string, number>();
     this.boardNodes.set(board, nodes);
-    for (const instance of board.instances) {
-      for (const [name, contacts] of this.namesOf(instance.pins, instance.port.bus)) {
-        const list = names.get(name);
-        const here = contacts.map((contact) => instance.base + contact);
-        if (list === undefined) names.set(name, here);
-        else list.push(...here);
-      }
-    }
     const isolated = this.isolated(board);
-    for (const [name, contacts] of names) {
+    this.isolatedOn.set(board, isolated);
+    for (const [name, contacts] of this.sharedNames(board)) {
       const joined = isolated.size === 0 ? contacts : contacts.filter((contact) => !isolated.has(contact));
       if (joined.length < 2) {
         const only = joined[0];
@@ -282,11 +311,33 @@ export class Wiring {
     this.fingers(board);
   }
 
-  private namesOf(pins: PinMap, bus: Bus | undefined): Map<string, number[]> {
-    let table = this.byCard.get(pins);
+  /** Names that may stand at several contacts of a board, and its rails and grounds, with the contacts that have copper. */
+  private sharedNames(board: Board): Map<string, number[]> {
+    const names = new Map<string, number[]>();
+    for (const instance of board.instances) {
+      const { all, shared } = this.namesOf(instance.pins, instance.port.bus);
+      // On a board with one connector, a name at one contact is that contact: found when it is asked for.
+      for (const [name, contacts] of board.instances.length > 1 ? all : shared) {
+        // A name that the board leaves untouched joins nothing on it, whatever the bus it was made for calls it.
+        const here = contacts
+          .filter((contact) => copperAt(instance, contact) !== 'no')
+          .map((contact) => instance.base + contact);
+        const list = names.get(name);
+        if (list === undefined) names.set(name, here);
+        else list.push(...here);
+      }
+    }
+    return names;
+  }
+
+  private namesOf(pins: PinMap, bus: Bus | undefined): NamesOfMap {
+    let table = this.byMap.get(pins);
     if (table === undefined) {
-      table = contactsByName(pins, bus?.chains ?? []);
-      this.byCard.set(pins, table);
+      const all = contactsByName(pins, bus?.chains ?? []);
+      const isPower = (contact: number): boolean => pins.claims[contact]?.kind !== 'signal';
+      const shared = [...all].filter(([, contacts]) => contacts.length > 1 || contacts.some(isPower));
+      table = { all, shared };
+      this.byMap.set(pins, table);
     }
     return table;
   }
@@ -346,16 +397,27 @@ export class Wiring {
   nodeOfName(board: Board, name: string, at?: string): number {
     if (at !== undefined) {
       const instance = board.instances.find((one) => one.port.name === at);
-      const contact = instance && this.namesOf(instance.pins, instance.port.bus).get(name)?.[0];
+      const contact = instance && this.namesOf(instance.pins, instance.port.bus).all.get(name)?.[0];
       if (instance && contact !== undefined) return instance.base + contact;
     }
     const nodes = this.boardNodes.get(board)!;
     let node = nodes.get(name);
     if (node === undefined) {
-      node = this.chainContact(board, name) ?? this.node(`${board.name} ${name}`);
+      node =
+        this.onlyContact(board, name) ?? this.chainContact(board, name) ?? this.node(`${board.name} ${name}`);
       nodes.set(name, node);
     }
     return node;
+  }
+
+  /** The contact of a name that stands once on a board with one connector. */
+  private onlyContact({ instances }: Board, name: string): number | undefined {
+    const [instance] = instances;
+    if (instance === undefined || instances.length > 1) return undefined;
+    const contact = this.namesOf(instance.pins, instance.port.bus).all.get(name)?.[0];
+    if (contact === undefined || copperAt(instance, contact) === 'no') return undefined;
+    const node = instance.base + contact;
+    return this.isolatedOn.get(instance.board!)?.has(node) ? undefined : node;
   }
 
   private chainContact(board: Board, name: string): number | undefined {
@@ -377,7 +439,7 @@ export class Wiring {
       for (const { place, source } of one.places) {
         const node = this.placeOnBackplane(backplane, place);
         if (node !== undefined) nodes.push(node);
-        else
+        else if (backplane.buses.length > 0)
           problems.add(
             'name-unknown',
             source,
@@ -454,6 +516,15 @@ export class Wiring {
         named.set(root, entry);
       });
     }
+    // A supply's own rails and what boards make are lines of their own too, though no table lists them.
+    const inside = [...this.boardNodes.values()].flatMap((nodes) =>
+      [...nodes].filter(([name]) => isRailName(name)),
+    );
+    for (const [name, node] of [...this.supplyNodes.values()].flatMap((nodes) => [...nodes]).concat(inside)) {
+      const root = sets.find(node);
+      const names = named.get(root)?.names ?? new Set<string>();
+      named.set(root, { names: names.add(name), power: true });
+    }
     return named;
   }
 
@@ -461,6 +532,10 @@ export class Wiring {
     return netsOf(this.joins.sets(this.nodeCount), this.nodeCount);
   }
 }
+
+/** Whether a claim means the line that another claim made. */
+const sameLine = (here: Claim, line: Claim): boolean =>
+  here === line || (here.kind === line.kind && (here.name === line.name || here.aliases.includes(line.name)));
 
 /** Index of the slot after which a cut lies, where the two are neighbours. */
 function slotIndex(backplane: Backplane, between: readonly [string, string]): number | undefined {

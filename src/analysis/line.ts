@@ -1,0 +1,161 @@
+import { familyNamed } from '../knowledge/lookup.ts';
+import { alwaysDrives } from '../knowledge/ordinary.ts';
+import type { LogicOutput, OutputKind } from '../knowledge/types.ts';
+import type { Machine, Use } from '../machine/types.ts';
+import { type Network, networkOf } from './bias.ts';
+import type { NetIndex, NetView } from './nets.ts';
+import { type Known, knownPart } from './parts.ts';
+
+/** A board's output on a line. */
+export interface Driver {
+  readonly use: Use;
+  /** Undefined where neither the statement nor the part tells. */
+  readonly kind?: OutputKind;
+  /** Its curve and its currents when off; undefined where the part is not known. */
+  readonly output?: LogicOutput;
+}
+
+/** What hangs on a line: A that flow out of it while the line is low, and into it while the line is high. */
+export interface Load {
+  readonly use: Use;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** A line: a net on which boards do something, and which carries no rail. */
+export interface Line {
+  readonly view: NetView;
+  /** What it is called where it is first said. */
+  readonly name: string;
+  readonly drivers: readonly Driver[];
+  /** Inputs, and outputs that are off while another drives. */
+  readonly loads: readonly Load[];
+  /** Uses that load the line by an amount nobody has said. */
+  readonly unknown: readonly Use[];
+  readonly networks: readonly Network[];
+  /** Said to be wired-or, or driven by open collectors only. */
+  readonly wired: boolean;
+}
+
+const kept = new WeakMap<Machine, readonly Line[]>();
+
+/** Every line of the machine, in the order of its nets. Linear in the uses and claims. */
+export function linesOf(machine: Machine, nets: NetIndex): readonly Line[] {
+  const before = kept.get(machine);
+  if (before) return before;
+  const parts = new Map<string, Judged | undefined>();
+  // Names are read slowly and there is one for each board and line.
+  const known = (name: string): Judged | undefined => {
+    if (!parts.has(name)) {
+      const part = knownPart(machine, name);
+      parts.set(name, part && { ...part, certain: outputIsKnown(part) });
+    }
+    return parts.get(name);
+  };
+  const lines: Line[] = [];
+  for (const view of nets.views) {
+    if (view.uses.length === 0 || view.sources.length > 0) continue;
+    if (view.claims.some(({ claim }) => claim.kind === 'rail' || claim.kind === 'ground')) continue;
+    lines.push(lineOf(machine, view, known));
+  }
+  kept.set(machine, lines);
+  return lines;
+}
+
+/** A part, and whether its output is its own rather than that of an ordinary gate of its family. */
+interface Judged extends Known {
+  readonly certain: boolean;
+}
+
+type KnownBy = (name: string) => Judged | undefined;
+
+function lineOf(machine: Machine, view: NetView, known: KnownBy): Line {
+  const saidWired = view.claims.some(({ claim }) => claim.wiredOr);
+  const drivers: Driver[] = [];
+  const loads: Load[] = [];
+  const unknown: Use[] = [];
+  for (const use of view.uses) {
+    const { kind, part } = use.card;
+    if (kind === 'untouched' || kind === 'starts') continue;
+    const its = part === undefined ? undefined : known(part);
+    const drives = kind === 'drives' || kind === 'transceives' || kind === 'pulls';
+    const driver = drives ? driverOf(use, its, saidWired) : undefined;
+    if (driver) drivers.push(driver);
+    // A totem-pole never lets go: it is no load to others, it fights them.
+    if (driver?.kind === 'totem-pole') continue;
+    const load = loadOf(use, driver, its);
+    if (load) loads.push(load);
+    else unknown.push(use);
+  }
+  return {
+    view,
+    name: nameOf(view),
+    drivers,
+    loads,
+    unknown,
+    networks: view.biasings.map((biasing) => networkOf(machine, biasing)),
+    wired: saidWired || (drivers.length > 0 && drivers.every(({ kind }) => kind === 'open-collector')),
+  };
+}
+
+function nameOf({ claims, uses }: NetView): string {
+  const named = claims.find(({ claim }) => claim.kind === 'signal' && claim.name !== '');
+  return named?.claim.name ?? uses[0]!.card.name;
+}
+
+/**
+ * Whether the part's own output is known, rather than taken for that of an ordinary gate of its family: an unlisted
+ * 74LS257 is three-state all the same.
+ */
+function outputIsKnown({ part, output }: Known): boolean {
+  if (part === undefined || output === undefined) return false;
+  if (part.family === undefined) return true;
+  return output !== familyNamed(part.family)?.output || alwaysDrives(part.name, part.family);
+}
+
+function driverOf(use: Use, its: Judged | undefined, saidWired: boolean): Driver {
+  const { kind: verb, output: saidKind } = use.card;
+  const kind = saidKind ?? kindOf(verb, its, saidWired);
+  return {
+    use,
+    ...(kind ? { kind } : {}),
+    ...(its?.output ? { output: its.output } : {}),
+  };
+}
+
+function kindOf(verb: string, its: Judged | undefined, saidWired: boolean): OutputKind | undefined {
+  if (verb === 'pulls') return 'open-collector';
+  const certain = its?.certain ? its.output?.kind : undefined;
+  // What hears on the pin it drives lets go of it to hear.
+  if (verb === 'transceives') return certain === 'open-collector' ? certain : 'three-state';
+  return certain ?? (saidWired ? 'open-collector' : undefined);
+}
+
+/** Undefined where its current is not known. */
+function loadOf(use: Use, driver: Driver | undefined, its: Judged | undefined): Load | undefined {
+  if (its === undefined) return undefined;
+  const { input, output } = its;
+  const off = output && its.certain ? { low: output.offLow, high: output.offHigh } : undefined;
+  if (use.card.kind === 'transceives') {
+    const pin = input && { low: input.low, high: input.high };
+    if (pin === undefined && off === undefined) return undefined;
+    // The off current of a transceiver's pin holds its input too: the larger of the two, not the sum.
+    return {
+      use,
+      low: Math.max(pin?.low ?? 0, off?.low ?? 0),
+      high: Math.max(pin?.high ?? 0, off?.high ?? 0),
+    };
+  }
+  if (driver) return off && { use, ...off };
+  if (input === undefined) return undefined;
+  const count = loadsPerLine(use, its);
+  return { use, low: input.low * count, high: input.high * count };
+}
+
+/**
+ * `with 2 x 74LS` is two loads on each line. Two octal or hex buffers (`with 2 x 74LS244`) share a word's lines
+ * between them, and each line meets one.
+ */
+function loadsPerLine({ card }: Use, { output, part }: Known): number {
+  return part !== undefined && output?.kind === 'three-state' ? 1 : card.count;
+}

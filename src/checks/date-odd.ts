@@ -1,0 +1,35 @@
+import { readDate, spokenDate } from '../analysis/dates.ts';
+import page from './date-odd.md';
+import type { Rule } from './types.ts';
+
+/** A date code that says nothing, or more than one thing. */
+export const dateOdd: Rule = {
+  id: 'date-odd',
+  severity: 'note',
+  summary: 'a date code cannot be read, or reads more than one way',
+  page,
+  *check({ machine }) {
+    for (const { name, card, date } of machine.boards) {
+      if (date === undefined) continue;
+      const { text, source } = date;
+      const readings = readDate(text);
+      if (readings.length === 1) continue;
+      const ways = readings.map((reading) => `${spokenDate(reading)} (${reading.scheme})`);
+      yield {
+        rule: 'date-odd',
+        severity: 'note',
+        message:
+          ways.length === 0
+            ? `the date ${text} of board ${name} is no week, month or day that can be read`
+            : `the date ${text} of board ${name} reads ${ways.length} ways: ${ways.join(', ')}`,
+        source,
+        path: [{ contact: name, signal: text, evidence: 'not said', source }],
+        fix:
+          ways.length === 0
+            ? 'look at the board again; a code that is none belongs into a note'
+            : 'compare it with the codes on the chips, and write the date in full, such as `1984-07-03`',
+        about: [name, card.name],
+      };
+    }
+  },
+};

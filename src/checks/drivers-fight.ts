@@ -1,0 +1,87 @@
+import { type Driver, type Line, linesOf } from '../analysis/line.ts';
+import page from './drivers-fight.md';
+import { stepsBetween } from './explain.ts';
+import { spokenNames } from './lists.ts';
+import { contactOfUse, grouped, spokenSome } from './sisters.ts';
+import type { Finding, Rule, View } from './types.ts';
+
+/** Two boards drive one line and one of them never lets go. One finding for each pair of statements. */
+export const driversFight: Rule = {
+  id: 'drivers-fight',
+  severity: 'error',
+  summary: 'a totem-pole output and another board’s output drive one line',
+  page,
+  *check(view) {
+    const fights: Fight[] = [];
+    for (const line of linesOf(view.machine, view.nets)) fights.push(...fightsOn(line));
+    const key = ({ one, other }: Fight): string => [statementKey(one), statementKey(other)].join('\n\n');
+    for (const sisters of grouped(fights, key)) yield finding(view, sisters);
+  },
+};
+
+interface Fight {
+  readonly line: Line;
+  /** Who never lets go, or whose kind of output nobody has said. */
+  readonly one: Driver;
+  readonly other: Driver;
+}
+
+/** Drivers said alike on one card are one statement, whichever line and board. */
+const statementKey = ({ use, kind }: Driver): string =>
+  [use.board.card.name, use.card.kind, use.card.part, kind, use.card.at].join('\t');
+
+/** Linear in the drivers: everybody is held against the first who never lets go. */
+function fightsOn(line: Line): Fight[] {
+  const { drivers } = line;
+  const one = drivers.find(({ kind }) => kind === 'totem-pole');
+  if (one) return others(drivers, one).map((other) => ({ line, one, other }));
+  const asked = new Map<string, Fight>();
+  for (const unsaid of drivers) {
+    if (unsaid.kind !== undefined || asked.has(statementKey(unsaid))) continue;
+    const other = drivers.find(({ use }) => use.board !== unsaid.use.board);
+    if (other === undefined) continue;
+    // Two that are unsaid are one question, asked once.
+    const before = other.kind === undefined ? asked.get(statementKey(other)) : undefined;
+    asked.set(statementKey(unsaid), before ?? { line, one: unsaid, other });
+  }
+  return [...new Set(asked.values())];
+}
+
+/** One driver of each statement on other boards. */
+function others(drivers: readonly Driver[], one: Driver): Driver[] {
+  const found = new Map<string, Driver>();
+  for (const driver of drivers) {
+    const key = statementKey(driver);
+    if (driver.use.board !== one.use.board && !found.has(key)) found.set(key, driver);
+  }
+  return [...found.values()];
+}
+
+function spokenDriver({ use, kind }: Driver, board = use.board.name): string {
+  const details = [use.card.part, kind].filter((text) => text !== undefined);
+  return details.length > 0 ? `${board} (${details.join(', ')})` : board;
+}
+
+function finding(view: View, sisters: readonly Fight[]): Finding {
+  const { one, other } = sisters[0]!;
+  const names = sisters.map(({ line }) => line.name);
+  const certain = one.kind === 'totem-pole';
+  const boards = spokenSome(sisters.map((fight) => fight.other.use.board.name));
+  const both = `${spokenDriver(one)} and ${spokenDriver(other, boards)} both drive`;
+  const why = certain
+    ? 'a totem-pole output never lets go of the line, so each burns against the other'
+    : `it is not said what kind of output ${one.use.board.name} has, and they fight unless it lets go`;
+  // Of two who never let go the later in the text was probably written wrongly.
+  const { source } = certain && other.kind === 'totem-pole' ? other.use.card : one.use.card;
+  return {
+    rule: 'drivers-fight',
+    severity: certain ? 'error' : 'question',
+    message: `${spokenNames(names)}: ${both}; ${why}`,
+    source,
+    path: stepsBetween(view, contactOfUse(view, one.use), contactOfUse(view, other.use), source),
+    fix: certain
+      ? 'take one of the two off the line, or correct its output to `three-state` or `open-collector` if it is one'
+      : 'read the chip’s number on the board and write it behind `with`, or say `three-state`, `totem-pole` or `open-collector`',
+    about: [...names, one.use.board.name, ...sisters.map((fight) => fight.other.use.board.name)],
+  };
+}

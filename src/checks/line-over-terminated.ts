@@ -1,0 +1,87 @@
+import { type Network, networkOf } from '../analysis/bias.ts';
+import type { NetView } from '../analysis/nets.ts';
+import { endsOf, segmentsOf } from '../analysis/segments.ts';
+import { spokenEvidence } from './explain.ts';
+import page from './line-over-terminated.md';
+import { spokenNames } from './lists.ts';
+import { grouped, placeKey, spokenSome } from './sisters.ts';
+import { isSaidTerminator, spokenPlace } from './terminators.ts';
+import type { Finding, Rule } from './types.ts';
+
+/** More terminators than a line has ends. One finding for lines with the same terminators. */
+export const lineOverTerminated: Rule = {
+  id: 'line-over-terminated',
+  severity: 'warning',
+  summary: 'a line has more terminators than ends',
+  page,
+  *check(view) {
+    const found: Found[] = [];
+    for (const net of view.nets.views) {
+      if (net.biasings.length < 2) continue;
+      const terminators = net.biasings
+        .map((biasing) => networkOf(view.machine, biasing))
+        .filter(isSaidTerminator);
+      const count = countOf(terminators);
+      if (count <= 2) continue;
+      const ends = endsOf(segmentsOf(view.machine, view.nets, net.net));
+      if (count > ends) found.push({ net, terminators, count, ends });
+    }
+    const key = ({ terminators, ends }: Found): string =>
+      [
+        ends,
+        ...terminators.map(({ biasing }) => `${placeKey(biasing.bias.source)} ${spokenPlace(biasing)}`),
+      ].join('\n');
+    for (const sisters of grouped(found, key)) yield finding(sisters);
+  },
+};
+
+interface Found {
+  readonly net: NetView;
+  readonly terminators: readonly Network[];
+  readonly count: number;
+  readonly ends: number;
+}
+
+/** Two legs said in two statements at one place are one terminator. */
+function countOf(terminators: readonly Network[]): number {
+  let count = 0;
+  const single = new Map<string, Map<string, number>>();
+  for (const { biasing, legs } of terminators) {
+    if (legs?.length !== 1) {
+      count++;
+      continue;
+    }
+    const place = spokenPlace(biasing);
+    const rails = single.get(place) ?? new Map<string, number>();
+    const { rail } = biasing.bias.legs[0]!;
+    rails.set(rail, (rails.get(rail) ?? 0) + 1);
+    single.set(place, rails);
+  }
+  for (const rails of single.values()) count += Math.max(...rails.values());
+  return count;
+}
+
+function finding(sisters: readonly Found[]): Finding {
+  const { terminators, count, ends } = sisters[0]!;
+  const names = sisters.map(({ net }) => net.biasings[0]!.name);
+  const places = [...new Set(terminators.map(({ biasing }) => spokenPlace(biasing)))];
+  const boards = terminators.map(({ biasing }) => biasing.board?.name ?? biasing.backplane?.name ?? '');
+  const last = terminators.at(-1)!.biasing;
+  const removable = last.board && last.bias.as;
+  return {
+    rule: 'line-over-terminated',
+    severity: 'warning',
+    message: `${spokenNames(names)}: ${count} terminators (${spokenSome(places, 5)}), but a line has ${ends} ends: the drivers must sink the extra one too`,
+    source: last.bias.source,
+    path: terminators.map(({ biasing }) => ({
+      contact: spokenPlace(biasing),
+      signal: biasing.name,
+      evidence: spokenEvidence(biasing.bias.evidence),
+      source: biasing.bias.source,
+    })),
+    fix: removable
+      ? `leave a terminator at each end and take the others out; a board that lacks it says \`without ${last.bias.as}\``
+      : 'leave a terminator at each end and take the others out',
+    about: [...new Set([...names, ...boards])],
+  };
+}

@@ -1,0 +1,89 @@
+import { type Leg, networkOf, pullsUp, thevenin } from '../analysis/bias.ts';
+import type { NetView } from '../analysis/nets.ts';
+import { limitsOf } from '../analysis/pins.ts';
+import type { Biasing, Use } from '../machine/types.ts';
+import { spokenAmount, stepsBetween } from './explain.ts';
+import { keyOf, Told } from './power.ts';
+import page from './pull-up-too-high.md';
+import type { Finding, Rule, View } from './types.ts';
+
+/** A line whose resistors lift it above what a pin on it stands. One finding per terminator or pull-up statement. */
+export const pullUpTooHigh: Rule = {
+  id: 'pull-up-too-high',
+  severity: 'error',
+  summary: 'a pull-up or terminator lifts a line above what a pin on it stands',
+  page,
+  *check(view) {
+    const told = new Told();
+    for (const net of view.nets.views) {
+      if (net.biasings.length === 0 || net.uses.length === 0) continue;
+      const lift = lifted(view, net);
+      const weak = lift && weakest(view, net, lift.volts);
+      if (lift && weak) {
+        told.add(keyOf(lift.by.bias.source), net.net, 'line', () => tooHigh(view, lift, weak));
+      }
+    }
+    yield* told.all();
+  },
+};
+
+interface Lift {
+  /** V that the line rises to when nobody drives it. */
+  readonly volts: number;
+  /** The one with the highest rail. */
+  readonly by: Biasing;
+  readonly rail: string;
+  readonly divided: boolean;
+}
+
+/** All resistors of a line together are one divider. Where the rail of one is not known, nobody can tell. */
+function lifted({ machine }: View, { biasings }: NetView): Lift | undefined {
+  const all: Leg[] = [];
+  let top: { leg: Leg; by: Biasing; rail: string } | undefined;
+  for (const biasing of biasings) {
+    const network = networkOf(machine, biasing);
+    if (network.legs === undefined) return undefined;
+    all.push(...network.legs);
+    if (!pullsUp(network)) continue;
+    network.legs.forEach((leg, i) => {
+      if (top === undefined || leg.high > top.leg.high)
+        top = { leg, by: biasing, rail: biasing.bias.legs[i]!.rail };
+    });
+  }
+  return top && { volts: thevenin(all).high, by: top.by, rail: top.rail, divided: all.length > 1 };
+}
+
+function weakest({ machine }: View, { uses }: NetView, volts: number): { use: Use; max: number } | undefined {
+  let weak: { use: Use; max: number } | undefined;
+  for (const use of uses) {
+    if (use.card.kind === 'untouched') continue;
+    const { max } = limitsOf(machine, use.card);
+    if (max !== undefined && volts > max + 1e-6 && (weak === undefined || max < weak.max))
+      weak = { use, max };
+  }
+  return weak;
+}
+
+function tooHigh(
+  view: View,
+  { volts, by, rail, divided }: Lift,
+  { use, max }: { use: Use; max: number },
+): Finding {
+  const { bias, name, source, node } = by;
+  const what = `${bias.word === 'terminate' ? 'the terminator' : 'the pull-up'} to ${rail}`;
+  return {
+    rule: 'pull-up-too-high',
+    severity: 'error',
+    message: `${what}${divided ? ", divided with the line's other resistors," : ''} lifts ${name} to ${spokenAmount(volts, 'V')}, above the ${spokenAmount(max, 'V')} that ${use.card.part} on ${use.board.name} stands`,
+    source,
+    path: stepsBetween(view, node, use.node, source),
+    fix: `check with the meter what the resistor of ${name} goes to, and take it to a rail of at most ${spokenAmount(max, 'V')}`,
+    about: [
+      name,
+      rail,
+      use.board.name,
+      use.card.name,
+      ...(by.backplane ? [by.backplane.name] : [by.board!.name]),
+    ],
+  };
+}

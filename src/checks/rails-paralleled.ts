@@ -1,0 +1,55 @@
+import { differ } from '../analysis/meetings.ts';
+import { pathBetween } from '../analysis/paths.ts';
+import type { RailSource } from '../machine/types.ts';
+import { stepsBetween } from './explain.ts';
+import { keyOf, Told } from './power.ts';
+import page from './rails-paralleled.md';
+import type { Rule, View } from './types.ts';
+
+/** Two supplies or regulators of equal voltage on one net that nobody declares joined. Unequal ones are a rail-conflict. */
+export const railsParalleled: Rule = {
+  id: 'rails-paralleled',
+  severity: 'warning',
+  summary: 'two supplies or regulators are joined on one net',
+  page,
+  *check(view) {
+    const told = new Told();
+    // Boards of one card are alike: one way between two statements is looked for once a net.
+    const looked = new Map<string, boolean>();
+    for (const { net, sources } of view.nets.views) {
+      const first = sources[0];
+      if (first === undefined) continue;
+      for (const other of sources.slice(1)) {
+        const key = [first, other].map(({ source }) => keyOf(source)).join(' ');
+        const bad = looked.get(`${net} ${key}`) ?? undeclared(view, first, other);
+        looked.set(`${net} ${key}`, bad);
+        if (!bad) continue;
+        told.add(key, net, 'net', () => ({
+          rule: 'rails-paralleled',
+          severity: 'warning',
+          message: `${spoken(first)} and ${spoken(other)} are joined on one net: the stronger carries the load of both and feeds back into the weaker`,
+          source: other.source,
+          path: stepsBetween(view, first.node, other.node, other.source),
+          fix:
+            first.rail === other.rail
+              ? 'find the cut or diode that keeps them apart; where they are joined on purpose, say so with `strap`, or `allow` it with the reason'
+              : `find what keeps them apart, or say that they are joined with \`strap ${first.rail}, ${other.rail}\``,
+          about: [first.rail, other.rail, first.owner, other.owner],
+        }));
+      }
+    }
+    yield* told.all();
+  },
+};
+
+const spoken = ({ kind, rail, owner, make }: RailSource): string =>
+  kind === 'supply' ? `${rail} of ${owner}` : `${rail} of ${make?.part ?? 'a regulator'} on ${owner}`;
+
+function undeclared({ machine }: View, a: RailSource, b: RailSource): boolean {
+  // Regulators of one board on one rail are one regulator in several cases.
+  if (a.board !== undefined && a.board === b.board) return false;
+  if (differ(a, b) || machine.aliases.has(`${a.rail}\n${b.rail}`)) return false;
+  const { joins } = machine;
+  const path = pathBetween(machine, a.node, b.node) ?? [];
+  return !path.some(({ join }) => join >= 0 && joins.causes[joins.cause[join]!]!.kind === 'strap');
+}

@@ -1,0 +1,121 @@
+import {
+  type Conductor,
+  type Crossing,
+  crossingsOf,
+  differsInPolarity,
+  isBad,
+} from '../analysis/crossings.ts';
+import type { RibbonEnd } from '../machine/types.ts';
+import { claimOf, placeOf, spokenClaim, spokenEvidence, stepAt } from './explain.ts';
+import { agree, spokenList } from './lists.ts';
+import page from './ribbon-crossed.md';
+import type { Finding, Rule, Severity, View } from './types.ts';
+
+/** What a ribbon or cable joins from end to end that does not belong together. One finding per pair of ends. */
+export const ribbonCrossed: Rule = {
+  id: 'ribbon-crossed',
+  severity: 'error',
+  summary: 'a ribbon or cable joins a rail to something else, or a signal to another that both ends carry',
+  page,
+  *check(view) {
+    for (const crossing of crossingsOf(view.machine, view.nets)) {
+      const bad = crossing.conductors.filter(isBad).sort((x, y) => rank(y) - rank(x));
+      const differing = crossing.conductors.filter(({ meeting }) => meeting === 'differ');
+      if (bad.length > 0) yield crossed(view, crossing, bad);
+      else if (differing.length > 0) yield renamed(view, crossing, differing);
+    }
+  },
+};
+
+const RANKS = ['ground', 'crossed', 'power'];
+const rank = ({ meeting }: Conductor): number => RANKS.indexOf(meeting);
+
+function spokenContact(view: View, node: number): string {
+  const claim = claimOf(view, node)!;
+  return `${placeOf(view, node)} (${spokenClaim(claim)}, ${spokenEvidence(claim.evidence)})`;
+}
+
+function crossed(view: View, crossing: Crossing, bad: readonly Conductor[]): Finding {
+  const { ribbon, unplugged, pattern } = crossing;
+  const [worst] = bad as readonly [Conductor, ...Conductor[]];
+  const suspect = suspectOf(crossing);
+  const joins = unplugged ? 'would join' : 'joins';
+  const more = bad.length - 1;
+  const rest = more > 0 ? `, and crosses ${more} more ${agree(more, 'line', 'lines')}` : '';
+  return {
+    rule: 'ribbon-crossed',
+    severity: severityOf(worst, crossing),
+    message: `${ribbon.name} ${joins} ${spokenContact(view, worst.a)} to ${spokenContact(view, worst.b)}${rest}${spokenPattern(crossing, suspect)}`,
+    source: suspect?.source ?? worst.source,
+    path: stepsOf(view, crossing, bad),
+    fix: fixOf(crossing, suspect, pattern),
+    about: aboutOf(view, crossing, bad),
+  };
+}
+
+/** A lone signal tied to ground may be meant; a whole connector turned is not. An end found unplugged harms nothing yet. */
+const severityOf = ({ meeting }: Conductor, { pattern, unplugged }: Crossing): Severity =>
+  unplugged || (meeting === 'ground' && pattern === undefined) ? 'warning' : 'error';
+
+/** The end to look at first: one whose stripe is not at its first contact, else the later one. */
+function suspectOf({ pattern, endA, endB }: Crossing): RibbonEnd | undefined {
+  if (pattern === 'turned' && endA?.turned && !endB?.turned) return endA;
+  return endB;
+}
+
+function spokenPattern({ pattern, b, conductors }: Crossing, suspect: RibbonEnd | undefined): string {
+  const place = suspect?.place ?? b.path;
+  const n = conductors.length;
+  if (pattern === 'turned')
+    return `, as if the connector at ${place} were turned (conductor k meets ${n + 1} − k)`;
+  if (pattern === 'over') return `, as if all lay one conductor over at ${place}`;
+  if (pattern === 'rows') return `, as if the two rows at ${place} were exchanged`;
+  return '';
+}
+
+function fixOf({ ribbon }: Crossing, suspect: RibbonEnd | undefined, pattern: Crossing['pattern']): string {
+  if (suspect === undefined)
+    return `follow the wires of ${ribbon.name} with the meter, and correct what is wrong`;
+  if (pattern === 'turned') {
+    const { conductors = [], labels } = suspect.instance!.pins.connector;
+    const other = labels[(suspect.turned ? conductors[0] : conductors.at(-1)) ?? 0];
+    return `look at the stripe: if it meets ${other} at ${suspect.place}, write \`stripe ${other}\`; if not, the connector is crimped on turned: do it again before power is applied`;
+  }
+  if (pattern === 'over')
+    return `look how the connector at ${suspect.place} sits on the ribbon and on its pins`;
+  if (pattern === 'rows') return `see whether the numbering of ${suspect.place} was read from the wrong side`;
+  return `unplug ${ribbon.name}, ring it through end to end, and correct the table of ${suspect.place} or its crimp`;
+}
+
+function renamed(view: View, crossing: Crossing, differing: readonly Conductor[]): Finding {
+  const { ribbon, a, b } = crossing;
+  const names = ({ a: x, b: y }: Conductor): [string, string] => [
+    claimOf(view, x)!.name,
+    claimOf(view, y)!.name,
+  ];
+  const examples = differing.map((one) => names(one).join(' is '));
+  const opposite = differing.filter((one) => differsInPolarity(view.machine, ...names(one))).length;
+  const polarity =
+    opposite > 0 ? `; ${opposite} of them ${agree(opposite, 'differs', 'differ')} in polarity` : '';
+  return {
+    rule: 'ribbon-crossed',
+    severity: 'note',
+    message: `${differing.length} ${agree(differing.length, 'line has', 'lines have')} one name at ${a.path} and another at ${b.path} along ${ribbon.name}: ${spokenList(examples, 3)}${polarity}`,
+    source: crossing.endB?.source ?? differing[0]!.source,
+    path: stepsOf(view, crossing, differing),
+    fix: 'nothing, where both names mean one line; otherwise ring the ribbon through',
+    about: aboutOf(view, crossing, differing),
+  };
+}
+
+const MOST_CONDUCTORS = 8;
+
+const stepsOf = (view: View, { ribbon }: Crossing, conductors: readonly Conductor[]): Finding['path'] =>
+  conductors
+    .slice(0, MOST_CONDUCTORS)
+    .flatMap(({ a, b }) => [stepAt(view, a, ribbon.source), stepAt(view, b, ribbon.source)]);
+
+function aboutOf(view: View, { ribbon, a, b }: Crossing, conductors: readonly Conductor[]): string[] {
+  const names = conductors.flatMap((one) => [claimOf(view, one.a)!.name, claimOf(view, one.b)!.name]);
+  return [...new Set([ribbon.name, a.path, b.path, ...names])];
+}

@@ -1,0 +1,209 @@
+import { describe, expect, it } from 'vitest';
+import { expectMarked, expectSilent } from '../../support/fixture.ts';
+import { findingsOf } from '../../support/machine.ts';
+
+const RULE = 'ribbon-crossed';
+
+const PINS = `    1..7 step 2 = GND by trace
+    2..8 step 2 = Q0..Q3 by trace
+    9 = spare
+    10 = +5V by meter`;
+
+const machine = ({ near = PINS, far = PINS, third = '', uses = ['', ''], ribbon = '' }): string => `pinout 1
+connector H10 {
+  shape header 2 x 5
+  numbers zigzag
+}
+card GAUGE {
+${uses[0]}
+  port J1 on H10 {
+${near}
+  }
+}
+card DISPLAY {
+${uses[1]}
+  port J1 on H10 {
+${far}
+  }
+}
+card CHART {
+  port J1 on H10 {
+${third === '' ? PINS : third}
+  }
+}
+loose GAUGE
+loose DISPLAY
+loose CHART
+${ribbon}
+`;
+
+const W1 = (near: string, far: string, more = ''): string => `ribbon W1 10 way {
+  end GAUGE.J1 ${near}
+  end DISPLAY.J1 ${far}
+${more}
+}`;
+
+const found = (text: string) => findingsOf(text).filter(({ rule }) => rule === RULE);
+
+describe('ribbon-crossed fires', () => {
+  it('once on a connector that is turned, and says so', () => {
+    const text = machine({ ribbon: W1('stripe 1', 'stripe 10 #! error ribbon-crossed') });
+    expectMarked(RULE, text);
+    const [finding] = found(text);
+    expect(finding?.message).toContain('W1 joins GAUGE.J1.1 (GND, trace) to DISPLAY.J1.10 (+5V, meter)');
+    expect(finding?.message).toContain(
+      'as if the connector at DISPLAY.J1 were turned (conductor k meets 11 − k)',
+    );
+    expect(finding?.fix).toContain('write `stripe 1`');
+    expect(finding?.about).toEqual(expect.arrayContaining(['W1', 'GAUGE.J1', 'DISPLAY.J1']));
+  });
+
+  it('at the first end, where that is the turned one', () => {
+    expectMarked(RULE, machine({ ribbon: W1('stripe 10 #! error ribbon-crossed', 'stripe 1') }));
+  });
+
+  it('at the odd one of three ends', () => {
+    const chart = '  end CHART.J1 stripe 1';
+    expectMarked(RULE, machine({ ribbon: W1('stripe 1', 'stripe 10 #! ribbon-crossed', chart) }));
+    expectMarked(RULE, machine({ ribbon: W1('stripe 10 #! ribbon-crossed', 'stripe 1', chart) }));
+    expectMarked(
+      RULE,
+      machine({ ribbon: W1('stripe 1', 'stripe 1', '  end CHART.J1 stripe 10 #! ribbon-crossed') }),
+    );
+  });
+
+  it('where all lies one conductor over', () => {
+    const far = `    2..8 step 2 = GND by trace
+    3..9 step 2 = Q0..Q3 by trace`;
+    const text = machine({ far, ribbon: W1('stripe 1', 'stripe 1 #! error ribbon-crossed') });
+    expectMarked(RULE, text);
+    expect(found(text)[0]?.message).toContain('one conductor over');
+  });
+
+  it('where the rows are exchanged', () => {
+    const far = `    2..8 step 2 = GND by trace
+    1..7 step 2 = Q0..Q3 by trace`;
+    const text = machine({ far, ribbon: W1('stripe 1', 'stripe 1 #! error ribbon-crossed') });
+    expectMarked(RULE, text);
+    expect(found(text)[0]?.message).toContain('the two rows at DISPLAY.J1 were exchanged');
+  });
+
+  it('on two lines that change places, and on a twist', () => {
+    const far = PINS.replace('Q0..Q3', 'Q1, Q0, Q2, Q3');
+    expectMarked(RULE, machine({ far, ribbon: W1('stripe 1', 'stripe 1 #! error ribbon-crossed') }));
+    expectMarked(
+      RULE,
+      machine({
+        ribbon:
+          'ribbon W1 10 way {\n  end GAUGE.J1 stripe 1\n  twist 2..4\n  end DISPLAY.J1 stripe 1 #! error ribbon-crossed\n}',
+      }),
+    );
+  });
+
+  it('on a rail that meets a signal, another rail or ground', () => {
+    for (const one of ['Q7', '+12V', 'GND']) {
+      const far = PINS.replace('+5V', one);
+      expectMarked(RULE, machine({ far, ribbon: W1('stripe 1', 'stripe 1 #! error ribbon-crossed') }));
+    }
+  });
+
+  it('with a warning on ground that meets a signal of one end only, and at an end found unplugged', () => {
+    const far = PINS.replace('1..7 step 2 = GND', '1, 3, 5 = GND').concat('\n    7 = READY by trace');
+    expectMarked(RULE, machine({ far, ribbon: W1('stripe 1', 'stripe 1 #! warning ribbon-crossed') }));
+    const text = machine({ ribbon: W1('stripe 1', 'stripe 10 found unplugged #! warning ribbon-crossed') });
+    expectMarked(RULE, text);
+    expect(found(text)[0]?.message).toContain('W1 would join');
+  });
+
+  it('with one note on names that merely differ', () => {
+    const far = PINS.replace('Q0..Q3', 'K0..K3');
+    const text = machine({ far, ribbon: W1('stripe 1', 'stripe 1 #! note ribbon-crossed') });
+    expectMarked(RULE, text);
+    expect(found(text)[0]?.message).toBe(
+      '4 lines have one name at GAUGE.J1 and another at DISPLAY.J1 along W1: Q0 is K0, Q1 is K1, Q2 is K2 and 1 more',
+    );
+  });
+
+  it('on the wires of a cable, at the line of the worst', () => {
+    const text = machine({
+      ribbon:
+        'cable C1 {\n  GAUGE.J1.2 = DISPLAY.J1.2\n  GAUGE.J1.10 = DISPLAY.J1.1 #! error ribbon-crossed\n}',
+    });
+    expectMarked(RULE, text);
+    expectMarked(
+      RULE,
+      machine({
+        ribbon: 'cable C1 {\n  GAUGE.J1.2, GAUGE.J1.4 = DISPLAY.J1.4, DISPLAY.J1.2 #! ribbon-crossed\n}',
+      }),
+    );
+  });
+
+  it('on a backplane header as on any other end', () => {
+    expectMarked(
+      RULE,
+      machine({
+        ribbon: `connector E4 {
+  shape edge 1 x 4
+}
+bus B on E4 {
+  1..4 = Q0..Q3
+}
+backplane CAGE {
+  slots 1 on B
+  port P on H10 {
+    2..8 step 2 = Q0..Q3
+  }
+}
+ribbon W1 10 way {
+  end CAGE.P stripe 1
+  end DISPLAY.J1 stripe 10 #! error ribbon-crossed
+}`,
+      }),
+    );
+  });
+});
+
+describe('ribbon-crossed is silent', () => {
+  it('straight through, and where two turned connectors cancel', () => {
+    expectSilent(RULE, machine({ ribbon: W1('stripe 1', 'stripe 1') }));
+    expectSilent(RULE, machine({ ribbon: W1('stripe 10', 'stripe 10') }));
+  });
+
+  it('on spare and unknown contacts, aliases, and rails of one voltage', () => {
+    const far = PINS.replace('Q0..Q3', 'K0..K3 also Q0, Q1, Q2, Q3')
+      .replace('+5V', '+5VB')
+      .replace('1..7 step 2 = GND', '1, 3 = GND')
+      .concat('\n    5 = unknown\n    7 = spare');
+    expectSilent(RULE, machine({ far, ribbon: W1('stripe 1', 'stripe 1') }));
+  });
+
+  it('where one end is unknown', () => {
+    expectSilent(RULE, machine({ ribbon: 'ribbon W1 10 way {\n  end GAUGE.J1 stripe 10\n  end unknown\n}' }));
+  });
+
+  it('on opposite names crossed on purpose, and where straight through two outputs would meet', () => {
+    const near = '    1 = TXD\n    2 = RXD\n    3 = RTS\n    4 = CTS';
+    const far = '    1 = RXD\n    2 = TXD\n    3 = CTS\n    4 = RTS';
+    expect(
+      found(machine({ near, far, ribbon: W1('stripe 1', 'stripe 1') })).map(({ severity }) => severity),
+    ).toEqual(['note']);
+    const uses = ['  drives UP\n  receives DOWN with 74LS', '  drives UP\n  receives DOWN with 74LS'];
+    expect(
+      found(
+        machine({
+          near: '    1 = UP\n    2 = DOWN',
+          far: '    1 = DOWN\n    2 = UP',
+          uses,
+          ribbon: W1('stripe 1', 'stripe 1'),
+        }),
+      ).map(({ severity }) => severity),
+    ).toEqual(['note']);
+  });
+
+  it('where it is allowed', () => {
+    expectSilent(
+      [RULE, 'allow-unused'],
+      `${machine({ ribbon: W1('stripe 1', 'stripe 10') })}allow ribbon-crossed at W1 "an adapter turns it back"\n`,
+    );
+  });
+});

@@ -41,7 +41,8 @@ function railOf(machine: Machine, board: Board, { chip }: Fitted, volts: number)
   const node = name === undefined ? undefined : nodeOnBoard(machine, board, name);
   return {
     volts,
-    origins: originsOf(machine, node),
+    // Where a fault joins rails, the one of the rail's own name is meant.
+    origins: originsOf(machine, node).sort((a, b) => Number(a.rail !== name) - Number(b.rail !== name)),
     ...(name === undefined ? {} : { name }),
     ...(node === undefined ? {} : { node }),
   };

@@ -215,13 +215,15 @@ class Judge {
   }
 
   /**
-   * Whether a signal is meant to meet another of its kind: straight through, two outputs or two inputs would meet, or
-   * the two names are each other's opposite, as between two terminals.
+   * Whether a signal is meant to meet another of its kind: straight through, two outputs would meet on one conductor and
+   * two inputs on the other, or the two names are each other's opposite, as between two terminals.
    */
   private isMeant(a: Instance, b: Instance, one: Claim, other: Claim): boolean {
     if (areOpposite(one.name, other.name)) return true;
-    const straight = [one, other].map((claim) => [this.role(a, claim.name), this.role(b, claim.name)]);
-    return straight.every(([x, y]) => x !== undefined && x === y);
+    const roles = (claim: Claim): Roles => [this.role(a, claim.name), this.role(b, claim.name)];
+    const [[x, y], [u, v]] = [roles(one), roles(other)];
+    // Two inputs on both is no such pair: two boards that hear what a third one drives want it straight.
+    return x !== undefined && u !== undefined && x === y && u === v && x !== u;
   }
 
   /** What a board does with a name at a connector, where it does one thing only. */
@@ -234,6 +236,8 @@ class Judge {
     return table.get(name);
   }
 }
+
+type Roles = readonly [string | undefined, string | undefined];
 
 function rolesOf({ board, port }: Instance): Map<string, string> {
   const table = new Map<string, string>();

@@ -1,4 +1,4 @@
-import { TERMINATOR_OHMS, thevenin } from '../analysis/bias.ts';
+import { isTerminator, TERMINATOR_OHMS, thevenin } from '../analysis/bias.ts';
 import { BOARD_CAPACITANCE, bareLine, loadedLine } from '../analysis/length.ts';
 import { type Line, linesOf } from '../analysis/line.ts';
 import { legsOf } from '../analysis/loading.ts';
@@ -8,6 +8,7 @@ import { spokenAmount, spokenEvidence, stepAt } from './explain.ts';
 import page from './line-unterminated.md';
 import { spokenNames, stemOf } from './lists.ts';
 import { grouped } from './sisters.ts';
+import { spokenPlace } from './terminators.ts';
 import type { Finding, Rule, View } from './types.ts';
 
 /** Of the lines driven on a backplane, the part that must be terminated before the others are asked about. */
@@ -20,7 +21,7 @@ const EDGE = 6e-9;
 export const lineUnterminated: Rule = {
   id: 'line-unterminated',
   severity: 'warning',
-  summary: 'the sisters of a line are terminated and it is not',
+  summary: 'the sisters of a line are terminated, or terminated at both ends, and it is not',
   page,
   *check(view) {
     const members = linesOf(view.machine, view.nets)
@@ -59,9 +60,14 @@ function* ofBackplane(view: View, members: readonly Member[]): Iterable<Finding>
   for (const sisters of grouped(members, ({ claim }) => stemOf(claim.name))) {
     const terminated = sisters.filter((member) => member.terminated);
     const missing = sisters.filter(bare);
-    if (missing.length === 0 || terminated.length < Math.max(2, missing.length)) continue;
-    for (const member of missing) told.add(member);
-    yield ofVector(view, missing, terminated);
+    if (missing.length > 0 && terminated.length >= Math.max(2, missing.length)) {
+      for (const member of missing) told.add(member);
+      yield ofVector(view, missing, terminated);
+    }
+    const [single, both] = byEnds(terminated);
+    if (single.length === 0 || both.length < Math.max(2, single.length)) continue;
+    for (const member of single) told.add(member);
+    yield ofOneEnd(view, single, both, 'warning');
   }
   const busy = members.filter(({ line }) => !line.wired && isBusy(line));
   const terminated = busy.filter((member) => member.terminated);
@@ -69,6 +75,23 @@ function* ofBackplane(view: View, members: readonly Member[]): Iterable<Finding>
   const enough = terminated.length >= ENOUGH && terminated.length >= NEARLY_ALL * busy.length;
   if (enough && rest.length > 0) yield ofRest(view, rest, terminated);
   else for (const member of rest) yield* ofLength(view, member);
+  const [single, both] = byEnds(terminated);
+  const left = single.filter((member) => !told.has(member));
+  if (left.length > 0 && both.length >= ENOUGH && both.length >= NEARLY_ALL * busy.length)
+    yield ofOneEnd(view, left, both, 'question');
+}
+
+/** Lines with a terminator at one end, and those with one at both. Where a value is not known, neither. */
+function byEnds(members: readonly Member[]): readonly [Member[], Member[]] {
+  const sure = members.filter(({ line }) => line.networks.every(({ legs }) => legs !== undefined));
+  return [sure.filter(({ line }) => endsOf(line) === 1), sure.filter(({ line }) => endsOf(line) > 1)];
+}
+
+/** In how many places a line is terminated; legs said in two statements at one place are one terminator. */
+function endsOf({ networks }: Line): number {
+  const places = grouped(networks, ({ biasing }) => spokenPlace(biasing));
+  const ohms = places.map((its) => thevenin(its.flatMap(({ legs }) => legs ?? [])).ohms);
+  return ohms.filter((one) => one <= TERMINATOR_OHMS).length;
 }
 
 /** Whether one board drives it and another hears it. */
@@ -109,6 +132,29 @@ function ofRest(view: View, rest: readonly Member[], terminated: readonly Member
     severity: 'question',
     message: `${names} of ${rest[0]!.backplane.name}: no terminator is said, but ${of} have one`,
     fix: 'measure from the line to the rails of the terminators with the power off, and add it to the `terminate` statement; if it has none, say so with `allow line-unterminated`',
+  };
+}
+
+/** Lines that lack the terminator at one end, which most others have. */
+function ofOneEnd(
+  view: View,
+  single: readonly Member[],
+  both: readonly Member[],
+  severity: 'warning' | 'question',
+): Finding {
+  const names = spokenNames(single.map(({ claim }) => claim.name));
+  const one = single.length === 1;
+  const { networks } = single[0]!.line;
+  const { biasing } = networks.find(isTerminator) ?? networks[0]!;
+  const others =
+    severity === 'warning'
+      ? `${one ? 'its' : 'their'} sisters ${spokenNames(both.map(({ claim }) => claim.name))} are`
+      : `${both.length} other driven lines are`;
+  return {
+    ...shared(view, single, both),
+    severity,
+    message: `${names} of ${single[0]!.backplane.name} ${one ? 'is' : 'are'} terminated ${spokenPlace(biasing)} only, ${others} at both ends`,
+    fix: 'look for the terminator that is missing or broken at the other end, and add the line to the `terminate` statement where it is there',
   };
 }
 

@@ -1,6 +1,5 @@
 import { realpathSync, statSync } from 'node:fs';
 import { resolve } from 'node:path';
-import writeFileAtomic from 'write-file-atomic';
 import { format } from '../language/format.ts';
 import { readText, reason, Trouble } from './files.ts';
 
@@ -10,7 +9,7 @@ export interface FormatOptions {
 }
 
 /** Prints, checks or rewrites files. Every file is read before the first is written. */
-export function formatCommand(paths: readonly string[], options: FormatOptions): number {
+export async function formatCommand(paths: readonly string[], options: FormatOptions): Promise<number> {
   const files = paths.map((path) => {
     const text = readText(resolve(path));
     return { path, text, formatted: format(text) };
@@ -26,7 +25,7 @@ export function formatCommand(paths: readonly string[], options: FormatOptions):
     return 0;
   }
   for (const { path } of changed) checkWritable(path);
-  for (const { path, formatted } of changed) rewrite(path, formatted);
+  for (const { path, formatted } of changed) await rewrite(path, formatted);
   return 0;
 }
 
@@ -36,7 +35,9 @@ function checkWritable(path: string): void {
 }
 
 /** Written beside the file and put in its place in one step. A link keeps pointing at the file it meant. */
-function rewrite(path: string, text: string): void {
+async function rewrite(path: string, text: string): Promise<void> {
+  // Loaded only here: most runs write nothing.
+  const { default: writeFileAtomic } = await import('write-file-atomic');
   try {
     writeFileAtomic.sync(realpathSync(path), text);
   } catch (error) {

@@ -7,7 +7,7 @@ import { netsCommand } from './nets.ts';
 import { explainCommand, rulesCommand } from './rules.ts';
 
 /** Exit codes: 0 nothing found, 1 findings, 2 unreadable input or wrong usage. */
-function run(): number {
+async function run(): Promise<number> {
   let code = 0;
   const program = new Command('cardcage')
     .description('Checks pinout files: what is dangerous in a card cage, before anything is plugged in.')
@@ -45,8 +45,8 @@ function run(): number {
     .argument('<file...>')
     .addOption(new Option('--check', 'only say which files are not in canonical form').conflicts('write'))
     .option('--write', 'rewrite the files')
-    .action((files, options) => {
-      code = formatCommand(files, options);
+    .action(async (files, options) => {
+      code = await formatCommand(files, options);
     });
   program
     .command('rules')
@@ -66,7 +66,7 @@ function run(): number {
     command.exitOverride().showHelpAfterError('(cardcage --help shows how)');
 
   try {
-    program.parse();
+    await program.parseAsync();
     return code;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
@@ -82,4 +82,6 @@ function run(): number {
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
 });
-process.exitCode = run();
+run().then((code) => {
+  process.exitCode = code;
+});

@@ -412,7 +412,7 @@ class Builder {
     const uses: Use[] = [];
     for (const board of boards) {
       for (const card of board.card.uses) {
-        uses.push({ board, card, node: this.wiring.nodeOfName(board, card.name, card.at) });
+        uses.push({ board, card, node: this.wiring.nodeOfUse(board, card) });
       }
     }
     return uses;

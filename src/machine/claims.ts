@@ -158,12 +158,16 @@ function mismatch(line: Said, contactCount: number, nameCount: number, problems:
   );
 }
 
-/** Where each name stands in a map: contact indices by name and by alias, without the contacts of chains. */
+/**
+ * Where each name stands in a map: contact indices by name and by alias, without the contacts of chains – unless a card
+ * says that a rail is there.
+ */
 export function contactsByName(pins: PinMap, chains: readonly Chain[]): Map<string, number[]> {
   const chained = new Set(chains.flatMap(({ input, output }) => [input, output]));
   const table = new Map<string, number[]>();
   pins.claims.forEach((claim, contact) => {
-    if (claim === undefined || claim.name === '' || chained.has(contact)) return;
+    if (claim === undefined || claim.name === '') return;
+    if (chained.has(contact) && claim.kind === 'signal') return;
     for (const name of [claim.name, ...claim.aliases]) {
       const list = table.get(name);
       if (list === undefined) table.set(name, [contact]);

@@ -7,6 +7,7 @@ import type {
   Backplane,
   Board,
   Bus,
+  CardUse,
   Claim,
   Feed,
   Instance,
@@ -420,12 +421,28 @@ export class Wiring {
     return this.isolatedOn.get(instance.board!)?.has(node) ? undefined : node;
   }
 
+  /** The contact of a chain's name: its in, or its out where that has a name of its own. A rail there is no chain. */
   private chainContact(board: Board, name: string): number | undefined {
-    for (const instance of board.instances) {
-      for (const chain of instance.port.bus?.chains ?? []) {
-        if (chain.name === name) return instance.base + chain.input;
-        if (chain.outName === name) return instance.base + chain.output;
+    for (const { base, port, pins } of board.instances) {
+      for (const { name: inside, outName, input, output } of port.bus?.chains ?? []) {
+        const contact = inside === name ? input : outName === name ? output : undefined;
+        if (contact !== undefined && pins.claims[contact]?.kind === 'signal') return base + contact;
       }
+    }
+    return undefined;
+  }
+
+  /** The node of what a card does on a line: a board that starts a chain does so on the chain's out. */
+  nodeOfUse(board: Board, { kind, name, at }: CardUse): number {
+    const out = kind === 'starts' ? this.chainOut(board, name, at) : undefined;
+    return out ?? this.nodeOfName(board, name, at);
+  }
+
+  private chainOut(board: Board, name: string, at?: string): number | undefined {
+    for (const { base, port, pins } of board.instances) {
+      if (at !== undefined && port.name !== at) continue;
+      const chain = port.bus?.chains.find((one) => one.name === name || one.outName === name);
+      if (chain && pins.claims[chain.output]?.kind === 'signal') return base + chain.output;
     }
     return undefined;
   }

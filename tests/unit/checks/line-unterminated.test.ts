@@ -33,6 +33,26 @@ describe('a vector with a gap', () => {
     );
   });
 
+  test('one line that lacks the terminator at one end', () => {
+    const near = '220 ohm to +5V, 330 ohm to GND before 1';
+    const ends = (names: string, mark = ''): string =>
+      bench(`${PULLS}\nterminate D0..D7, /RD, /WR ${T}${mark}\nterminate ${names} ${near}`);
+    const text = ends('D0..D2, D4..D7, /RD, /WR', ' #! warning line-unterminated');
+    expectMarked(RULE, text);
+    expect(findingsOf(text).find(({ rule }) => rule === RULE)?.message).toBe(
+      'D3 of CAGE is terminated after slot 4 of CAGE only, its sisters D0..D2 and D4..D7 are at both ends',
+    );
+    expectMarked(RULE, ends('D0..D7, /RD', ' #! question line-unterminated'));
+    // More than half at one end is no gap, and two legs said in two statements are one terminator.
+    expectSilent(RULE, ends('D0..D2'));
+    expectSilent(
+      RULE,
+      bench(
+        `${PULLS}\nterminate D0..D2, D4..D7, /RD, /WR ${T}\npull-up D3 220 ohm to +5V after 4\npull-down D3 330 ohm to GND after 4`,
+      ),
+    );
+  });
+
   test('more than half is no gap', () => expectSilent(RULE, bench(`${PULLS}\nterminate D0..D2 ${T}`)));
 
   test('a pull-up is no terminator', () =>

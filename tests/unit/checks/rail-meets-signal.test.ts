@@ -32,6 +32,45 @@ describe('rail-meets-signal', () => {
     expect(message(text)).toContain('below');
   });
 
+  test('a rail on the finger of a daisy chain meets the board that starts it', () => {
+    const text = `pinout 1
+supply PSU {
+  rail +12V 12 V max 1 A
+  ground GND
+}
+connector E {
+  shape edge 2 x 2
+  numbers 1..4
+}
+bus B on E {
+  1 = GND by trace
+  2 = +12V by trace
+  3 > 4 = GRANT by trace
+}
+backplane CAGE {
+  slots 1..2 on B
+  feed +12V from PSU at 2
+  feed GND from PSU at 1
+}
+card CPU {
+  edge on B
+  starts GRANT with 74LS08
+}
+card BAD {
+  edge on B {
+    3 = +12V by trace #! error rail-meets-signal
+  }
+  takes +12V 100 mA
+  passes GRANT
+}
+fitted CAGE {
+  1 = CPU
+  2 = BAD
+}`;
+    expectMarked(RULE, text);
+    expect(message(text)).toContain('meets GRANT at CAGE.2.3 (trace), which 74LS08 on CPU starts');
+  });
+
   test('an output that pulls against the rail, or against ground', () => {
     expectMarked(RULE, meets('drives D0 with 74LS244', '+5V'));
     expectMarked(RULE, meets('transceives D0 with 74LS245', '+5V'));

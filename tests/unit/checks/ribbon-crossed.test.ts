@@ -161,6 +161,14 @@ ribbon W1 10 way {
       }),
     );
   });
+
+  it('between two boards that only hear what a third one drives', () => {
+    const uses = ['  drives Q0..Q3 with 74LS244', '  receives Q0..Q3 with 74LS'];
+    const far = PINS.replace('2..8 step 2 = Q0..Q3', '2, 4, 6, 8 = Q1, Q0, Q2, Q3');
+    const chart = '  end CHART.J1 stripe 1';
+    const text = machine({ far, uses, ribbon: W1('stripe 1', 'stripe 1 #! error ribbon-crossed', chart) });
+    expectMarked(RULE, text.replace('card CHART {', 'card CHART {\n  receives Q0..Q3 with 74LS'));
+  });
 });
 
 describe('ribbon-crossed is silent', () => {

@@ -47,7 +47,7 @@ if (what === undefined) {
   await bundle('src/cli/main.ts', 'dist/cli.js');
 } else if (what === 'bench') {
   await bundle('tests/bench/bench.ts', 'dist/bench.js');
-  const run = spawnSync(process.execPath, ['dist/bench.js', ...rest], { stdio: 'inherit' });
+  const run = spawnSync(process.execPath, ['--expose-gc', 'dist/bench.js', ...rest], { stdio: 'inherit' });
   process.exit(run.status ?? 1);
 } else {
   stop(`unknown argument ${what}`);

@@ -1,7 +1,7 @@
 import { awgResistance } from '../knowledge/wire.ts';
 import type { Board, Machine } from '../machine/types.ts';
 import type { Link } from './links.ts';
-import { knownPart } from './parts.ts';
+import { knownPart, usedParts } from './parts.ts';
 import { currentOf, type Hub, type Network, powerOf, waysTo, wayTo } from './power.ts';
 import { chipsOn, magnitudesOf, sourcesAt } from './rails.ts';
 
@@ -82,12 +82,10 @@ function leastSupply(
   board: Board,
   volts: number,
 ): { part: string; wants: number } | undefined {
-  const named = [
-    ...board.card.uses.flatMap(({ part }) => part ?? []),
-    ...chipsOn(machine, board).map(({ chip }) => chip.part),
-  ];
+  const named = new Set(usedParts(board.card));
+  for (const { chip } of chipsOn(machine, board)) named.add(chip.part);
   let found: { part: string; wants: number } | undefined;
-  for (const part of new Set(named)) {
+  for (const part of named) {
     const known = knownPart(machine, part);
     const family =
       known?.family ?? (known?.part?.family ? knownPart(machine, known.part.family)?.family : undefined);

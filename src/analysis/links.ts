@@ -50,9 +50,11 @@ interface Open {
   readonly sides: { readonly instance: Instance; readonly contacts: Set<number> }[];
 }
 
+const CONTACT_KINDS = ['finger', 'cable', 'reading'] as const;
+
 /** Lives as long as linksOf. */
 class Gathering {
-  private readonly open = new Map<string, Open>();
+  private readonly open = new Map<string | number, Open>();
   private readonly owners = new Map<object, Owner>();
   private readonly ownerOf: Int32Array;
   private readonly machine: Machine;
@@ -82,11 +84,15 @@ class Gathering {
     return this.machine.instances[this.ownerOf[contact]!]!;
   }
 
-  /** Whether a contact is said to carry something: copper that nobody connects to a contact brings no current. */
+  /**
+   * Whether a contact is said to carry something: copper that nobody connects to a contact brings no current, and a
+   * sense lead none that counts.
+   */
   private isNamed(contact: number): boolean {
     const instance = this.instance(contact);
     const index = contact - instance.base;
-    return (instance.pins.claims[index]?.name ?? '') !== '' && copperAt(instance, index) !== 'no';
+    const name = instance.pins.claims[index]?.name ?? '';
+    return name !== '' && !this.machine.railNames.senses.has(name) && copperAt(instance, index) !== 'no';
   }
 
   private owner({ supply, backplane, board }: Partial<Instance>): Owner {
@@ -103,7 +109,7 @@ class Gathering {
   }
 
   private add(
-    key: string,
+    key: string | number,
     make: () => Omit<Link, 'sides'>,
     sides: readonly (readonly [Instance, number])[],
   ): void {
@@ -160,26 +166,30 @@ class Gathering {
       for (const feed of backplane.feeds) feeds.set(feed.source, { feed, backplane });
     }
     for (let i = 0; i < joins.from.length; i++) {
-      const [from, to] = [joins.from[i]!, joins.to[i]!];
-      const { kind, source } = joins.causes[joins.cause[i]!]!;
-      if (kind !== 'finger' && kind !== 'cable' && kind !== 'feed' && kind !== 'reading') continue;
+      const from = joins.from[i]!;
       const network = this.network(from);
       if (network < 0) continue;
+      const to = joins.to[i]!;
+      const { kind, source } = joins.causes[joins.cause[i]!]!;
       if (kind === 'feed') {
         const { feed, backplane } = feeds.get(source)!;
         const [a, b] = [this.owner({ supply: feed.supply }), this.owner({ backplane })];
         this.add(`feed ${source.file} ${source.from}`, () => ({ kind, network, a, b, feed }), []);
-      } else if (from < this.machine.contactCount && to < this.machine.contactCount) {
-        this.contacts(kind, network, from, to);
+      } else if (kind === 'finger' || kind === 'cable' || kind === 'reading') {
+        if (from < this.machine.contactCount && to < this.machine.contactCount)
+          this.contacts(kind, network, from, to);
       }
     }
   }
 
-  private contacts(kind: 'finger' | 'cable' | 'reading', network: number, from: number, to: number): void {
+  private contacts(kind: (typeof CONTACT_KINDS)[number], network: number, from: number, to: number): void {
     const [one, other] = [this.instance(from), this.instance(to)];
     const [a, b] = [this.owner(one), this.owner(other)];
     if (a === b || (kind !== 'reading' && !(this.isNamed(from) && this.isNamed(to)))) return;
-    const key = `${kind} ${network} ${one.path} ${other.path}`;
+    // A number, not a text: there is one of these for each rail contact of each board.
+    const pair = this.ownerOf[from]! * this.machine.instances.length + this.ownerOf[to]!;
+    const key =
+      (pair * this.machine.nets.count + network) * CONTACT_KINDS.length + CONTACT_KINDS.indexOf(kind);
     if (kind === 'reading') this.add(key, () => ({ kind, network, a, b }), []);
     // Finger and socket are one pair of contacts; a cable has a pair at each end.
     else if (kind === 'finger') this.add(key, () => ({ kind: 'slot', network, a, b }), [[other, to]]);

@@ -1,6 +1,6 @@
 import { familyNamed, partNamed, regulatorNamed } from '../knowledge/lookup.ts';
 import type { Family, LogicInput, LogicOutput, Part, Regulator } from '../knowledge/types.ts';
-import type { CardUse, Machine } from '../machine/types.ts';
+import type { Card, CardUse, Machine } from '../machine/types.ts';
 
 /** What is known of a chip or family by its name: the file's own tables first, then the shipped ones. */
 export interface Known {
@@ -37,4 +37,16 @@ export function outputKind(machine: Machine, use: CardUse): LogicOutput['kind'] 
   if (use.output !== undefined) return use.output;
   if (use.part === undefined) return undefined;
   return knownPart(machine, use.part)?.output?.kind;
+}
+
+const usedByCard = new WeakMap<Card, ReadonlySet<string>>();
+
+/** The parts by which a card drives and hears its lines, each once. */
+export function usedParts(card: Card): ReadonlySet<string> {
+  const kept = usedByCard.get(card);
+  if (kept) return kept;
+  const used = new Set<string>();
+  for (const { part } of card.uses) if (part !== undefined) used.add(part);
+  usedByCard.set(card, used);
+  return used;
 }

@@ -1,4 +1,4 @@
-import { readDate, spokenDate } from '../analysis/dates.ts';
+import { type DateReading, readDate, spokenDate } from '../analysis/dates.ts';
 import page from './date-odd.md';
 import type { Rule } from './types.ts';
 
@@ -9,10 +9,13 @@ export const dateOdd: Rule = {
   summary: 'a date code cannot be read, or reads more than one way',
   page,
   *check({ machine }) {
+    // Boards of one delivery share their date.
+    const read = new Map<string, DateReading[]>();
     for (const { name, card, date } of machine.boards) {
       if (date === undefined) continue;
       const { text, source } = date;
-      const readings = readDate(text);
+      const readings = read.get(text) ?? readDate(text);
+      read.set(text, readings);
       if (readings.length === 1) continue;
       const ways = readings.map((reading) => `${spokenDate(reading)} (${reading.scheme})`);
       yield {

@@ -1,7 +1,7 @@
 import { nearest } from '../language/problems.ts';
 import { items, subjects } from '../language/tree.ts';
 import { inside, type Named, names, Problems, type Said, sourceOf, statementOf } from './scope.ts';
-import type { Bus, Card, Port, Rework } from './types.ts';
+import type { Bus, Card, PinMap, Port, Rework } from './types.ts';
 
 /** Lines of a card that speak of lines on its contacts. */
 const OF_LINES = new Set<string>(
@@ -23,7 +23,9 @@ export function checkCardNames(said: Said, card: Card, slotNames: SlotNames, pro
   const declared = connectorsNamed(said);
   const whole = declared.every((name) => ports.has(name));
   const carried = new Map([...ports].map(([name, port]) => [name, namesOn(port, slotNames)]));
-  const everywhere = new Set([...carried.values()].flatMap((one) => [...one]));
+  const [only] = carried.values();
+  const everywhere =
+    carried.size === 1 && only ? only : new Set([...carried.values()].flatMap((one) => [...one]));
   const inner = innerNames(card);
   for (const line of inside(said)) {
     const statement = statementOf(line);
@@ -87,12 +89,18 @@ function portMeant(place: string, declared: readonly string[]): string | undefin
   return declared.find((name) => dot > 0 && name === place.slice(0, dot));
 }
 
-function namesOn({ pins, bus }: Port, slotNames: SlotNames): Set<string> {
+/** What cards that take their bus's table over as it is carry, once a bus. */
+const onTaken = new WeakMap<PinMap, ReadonlySet<string>>();
+
+function namesOn({ pins, bus }: Port, slotNames: SlotNames): ReadonlySet<string> {
+  const kept = onTaken.get(pins);
+  if (kept) return kept;
   const found = new Set<string>((bus && slotNames.get(bus)) ?? []);
   for (const claim of [...pins.claims, ...pins.own]) {
     if (claim !== undefined && claim.name !== '')
       for (const name of [claim.name, ...claim.aliases]) found.add(name);
   }
+  if (pins === bus?.taken) onTaken.set(pins, found);
   return found;
 }
 

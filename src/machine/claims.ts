@@ -1,6 +1,6 @@
 import type { Word } from '../language/tree.ts';
 import { attribute, has, items } from '../language/tree.ts';
-import { optional, readKeying } from './connectors.ts';
+import { readKeying } from './connectors.ts';
 import { isGroundName, isRailName } from './names.ts';
 import {
   contacts,
@@ -86,8 +86,15 @@ function readEntry(
   const out = contacts(line, items(statement, 'out'), connector, problems);
   const outNames = has(statement, 'isout') ? namesOf(line, 'isout', problems) : named;
   const shared = sharedOf(line, owner, problems);
+  // Written out, not spread: there is one of these for each contact of a bus.
   const claim = (name: Named | undefined, aliases: readonly string[]): Claim => ({
-    ...shared,
+    evidence: shared.evidence,
+    wiredOr: shared.wiredOr,
+    clock: shared.clock,
+    strobe: shared.strobe,
+    private: shared.private,
+    owner: shared.owner,
+    slots: shared.slots,
     kind: name === undefined ? (word as ClaimKind) : claimKind(name.name, rails),
     name: name?.name ?? '',
     aliases,
@@ -143,7 +150,7 @@ function sharedOf(
     strobe: has(statement, 'strobe'),
     private: has(statement, 'private') || said(statement.attributes, 'private'),
     owner,
-    ...optional('slots', slots),
+    slots,
   };
 }
 

@@ -43,7 +43,7 @@ export interface Claim {
   /** Where it is said: the bus or the card. */
   readonly owner: string;
   /** Slots in which it holds; everywhere where undefined. */
-  readonly slots?: ReadonlySet<string>;
+  readonly slots: ReadonlySet<string> | undefined;
 }
 
 export type Shape = 'edge' | 'header' | 'row' | 'dip' | 'dshell' | 'din';
@@ -430,6 +430,8 @@ export interface Nets {
 export interface RailNames {
   readonly grounds: ReadonlyMap<string, number>;
   readonly rails: ReadonlyMap<string, readonly Rail[]>;
+  /** Sense leads: at the voltage of what they watch, but no way for its current. */
+  readonly senses: ReadonlySet<string>;
 }
 
 /** Something the text gets wrong that shows only once it is put together. */

@@ -11,7 +11,7 @@ export interface Damage {
 /** What a slip of the hand inserts: a letter, a space, and every character that means something to the language. */
 const INSERTED = ['x', ' ', '"', '#', '=', '{', '}', ',', '.'];
 
-/** Every text that differs from this one by one character deleted or inserted, or one line dropped or joined. */
+/** Texts that differ from this one by one character deleted or inserted, or one line dropped or joined, at every `step`th place. */
 export function* damages(text: string, step = 1): Iterable<Damage> {
   for (let i = 0; i < text.length; i += step) {
     const what = `${JSON.stringify(text[i])} deleted at ${i}`;
@@ -23,7 +23,7 @@ export function* damages(text: string, step = 1): Iterable<Damage> {
     };
   }
   const lines = text.split('\n');
-  for (let i = 0; i < lines.length; i++) {
+  for (let i = 0; i < lines.length; i += step) {
     yield { text: [...lines.slice(0, i), ...lines.slice(i + 1)].join('\n'), what: `line ${i + 1} dropped` };
     if (i + 1 === lines.length) continue;
     const joined = `${lines[i]} ${(lines[i + 1] as string).trimStart()}`;

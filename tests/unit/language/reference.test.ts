@@ -10,11 +10,14 @@ const SECTION = /(<!-- forms:.*-->\n)[\s\S]*(<!-- \/forms -->)/;
 /** One table for each kind of block. */
 function tables(): string {
   const kinds = [...new Set(forms.flatMap((form) => form.blocks))];
-  const heading = (kind: BlockKind): string => (kind === 'file' ? 'Outside the blocks' : `In a \`${kind}\` block`);
+  const heading = (kind: BlockKind): string =>
+    kind === 'file' ? 'Outside the blocks' : `In a \`${kind}\` block`;
   const cell = (text: string): string => text.replaceAll('|', '\\|');
   return kinds
     .map((kind) => {
-      const rows = forms.filter((form) => form.blocks.includes(kind)).map((form) => `| \`${cell(form.example)}\` | ${cell(form.says)} |`);
+      const rows = forms
+        .filter((form) => form.blocks.includes(kind))
+        .map((form) => `| \`${cell(form.example)}\` | ${cell(form.says)} |`);
       return `### ${heading(kind)}\n\n| line | says |\n| --- | --- |\n${rows.join('\n')}\n`;
     })
     .join('\n');

@@ -1,3 +1,4 @@
+import { isAbsent } from '../machine/copper.ts';
 import type {
   Backplane,
   Board,
@@ -22,6 +23,8 @@ export interface ChainStop {
   readonly doing: Doing;
   /** Whether copper joins the slot's in contact with its out contact: a bridge, a wire, a self-bridging slot. */
   readonly bridged: boolean;
+  /** Whether its in contact is joined to the out of the slot before: not where the trace is cut. */
+  readonly linked: boolean;
   /** Whether the slot's in contact is fed by something that is not the chain: a wire from a line, a rail. */
   readonly fed: boolean;
   /** What the board says, where it says something. */
@@ -51,7 +54,9 @@ export function chainRunsOf(machine: Machine, nets: NetIndex): readonly ChainRun
         return found ? [found] : [];
       });
       for (const chain of bus.chains) {
-        const stops = instances.map((instance, i) => stopAt(machine, nets, instance, chain, i === 0));
+        const stops = instances.map((instance, i) =>
+          stopAt(machine, nets, instance, chain, instances[i - 1]),
+        );
         if (stops.length > 0) runs.push({ backplane, chain, stops });
       }
     }
@@ -65,7 +70,7 @@ function stopAt(
   nets: NetIndex,
   instance: Instance,
   chain: Chain,
-  first: boolean,
+  before: Instance | undefined,
 ): ChainStop {
   const slot = instance.slot as Slot;
   const { of } = machine.nets;
@@ -75,7 +80,8 @@ function stopAt(
     instance,
     ...doingAt(slot, instance, chain),
     bridged: of[input] === of[instance.base + chain.output],
-    fed: isFed(machine, nets, input, chain, first),
+    linked: before !== undefined && of[before.base + chain.output] === of[input],
+    fed: isFed(machine, nets, input, chain, before === undefined),
   };
 }
 
@@ -83,7 +89,23 @@ function doingAt(slot: Slot, instance: Instance, chain: Chain): { doing: Doing; 
   if (slot.state === 'unsaid') return { doing: 'unsaid' };
   const edges = slot.board?.instances.filter(({ kind }) => kind === 'edge') ?? [];
   const edge = matingEdge(edges, instance);
-  return edge === undefined ? { doing: 'stops' } : doingOf(slot.board as Board, edge, chain);
+  if (edge === undefined) return { doing: 'stops' };
+  const board = slot.board as Board;
+  const said = doingOf(board, edge, chain);
+  const [deaf, mute] = [isSevered(board, edge, chain.input), isSevered(board, edge, chain.output)];
+  // With a finger cut off, what its chips do with the chain ends on the board.
+  if (said.doing === 'starts') return mute ? { ...said, doing: 'stops' } : said;
+  if (said.doing === 'passes' || said.doing === 'ends')
+    return deaf ? { ...said, doing: 'stops' } : mute ? { ...said, doing: 'ends' } : said;
+  return said;
+}
+
+/** Whether a finger is missing, or cut off from its board without a wire that joins it to something again. */
+function isSevered({ card, rework }: Board, { pins, port }: Instance, contact: number): boolean {
+  if (isAbsent(pins, contact)) return true;
+  const place = `${port.name}.${pins.connector.labels[contact]}`;
+  const kinds = [...card.rework, ...rework].filter(({ places }) => places.some((one) => one.place === place));
+  return kinds.some(({ kind }) => kind === 'cut') && kinds.every(({ kind }) => kind === 'cut');
 }
 
 const usesByName = new WeakMap<Card, ReadonlyMap<string, readonly CardUse[]>>();

@@ -1,7 +1,8 @@
 import { isGroundName, signalName } from '../machine/names.ts';
 import type { Board, Claim, Instance, Machine, Ribbon, RibbonEnd, Source } from '../machine/types.ts';
+import { isAlternating } from './meetings.ts';
 import type { NetIndex } from './nets.ts';
-import { nominalVolts } from './rails.ts';
+import { nominalVolts, takenRails } from './rails.ts';
 
 /** What two contacts mean to each other at the ends of one conductor, worst last. */
 export type Meeting = 'nothing' | 'agree' | 'differ' | 'ground' | 'crossed' | 'power';
@@ -127,12 +128,14 @@ function wiresOfCables({ ribbons, joins }: Machine): Map<Ribbon, Pair[]> {
 class Judge {
   private readonly machine: Machine;
   private readonly nets: NetIndex;
+  private readonly taken: ReadonlySet<string>;
   private readonly carried = new Map<Instance, ReadonlySet<string>>();
   private readonly roles = new Map<Instance, ReadonlyMap<string, string>>();
 
   constructor(machine: Machine, nets: NetIndex) {
     this.machine = machine;
     this.nets = nets;
+    this.taken = takenRails(machine);
   }
 
   all(a: Instance, b: Instance, pairs: readonly Pair[]): { conductors: Conductor[]; pattern?: Pattern } {
@@ -182,14 +185,25 @@ class Judge {
     const [one, other] = [this.claim(nodeA), this.claim(nodeB)];
     if (one === undefined || other === undefined) return 'nothing';
     if (this.same(one, other)) return 'agree';
-    const kinds = [one.kind, other.kind];
-    if (kinds.includes('rail')) return 'power';
+    const kinds = [this.kind(one), this.kind(other)];
     const crossed = this.carries(b, one) || this.carries(a, other);
+    if (kinds.every((kind) => kind === 'rail') && !crossed && this.isUnsaid(one, other)) return 'agree';
+    if (kinds.includes('rail')) return 'power';
     if (kinds.includes('ground')) {
       const signalCrosses = one.kind === 'signal' ? this.carries(b, one) : this.carries(a, other);
       return signalCrosses ? 'crossed' : 'ground';
     }
     return crossed && !this.isMeant(a, b, one, other) ? 'crossed' : 'differ';
+  }
+
+  /** What a card takes is a rail, also where nobody declares it. */
+  private kind({ kind, name }: Claim): Claim['kind'] {
+    return kind === 'signal' && this.taken.has(name) ? 'rail' : kind;
+  }
+
+  /** Whether nobody says the volts of one of them: VCC may be any. */
+  private isUnsaid(...both: readonly Claim[]): boolean {
+    return both.some(({ name }) => nominalVolts(this.machine, name) === undefined);
   }
 
   private same(one: Claim, other: Claim): boolean {
@@ -198,6 +212,7 @@ class Judge {
     // Differing grounds, and rails of one voltage, are for rail-conflict to ask about.
     if (one.kind === 'ground' && other.kind === 'ground') return true;
     if (one.kind !== 'rail' || other.kind !== 'rail') return false;
+    if (isAlternating(this.machine, one.name) !== isAlternating(this.machine, other.name)) return false;
     const [u, v] = [nominalVolts(this.machine, one.name), nominalVolts(this.machine, other.name)];
     return u !== undefined && u === v;
   }

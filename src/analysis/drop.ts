@@ -30,7 +30,7 @@ export interface Arrival {
 
 /** Every board with logic on a positive supply rail that its family works from, where some of the drop is known. */
 export function arrivalsOf(machine: Machine): Arrival[] {
-  const { rails, ground } = powerOf(machine);
+  const { rails, returnOf } = powerOf(machine);
   return rails.flatMap((network) => {
     const [source, other] = network.sources;
     if (source?.declared === undefined || other !== undefined || source.ac || source.low <= 0) return [];
@@ -42,7 +42,7 @@ export function arrivalsOf(machine: Machine): Arrival[] {
       const hub = network.hubOf(board);
       if (wanted === undefined || hub?.up === undefined) return [];
       const there = dropTo(hub);
-      const back = dropTo(ground.hubOf(board));
+      const back = dropTo(returnOf(network, board)?.hubOf(board));
       return there + back > 0 ? [{ board, network, nominal, least, there, back, ...wanted }] : [];
     });
   });

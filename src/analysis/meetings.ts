@@ -15,6 +15,7 @@ export interface PowerAt {
   readonly name: string;
   /** Undefined where nothing says the voltage. */
   readonly volts?: VoltRange;
+  readonly ac: boolean;
   readonly node: number;
   readonly copper: Copper;
   readonly claim?: Claim;
@@ -54,6 +55,10 @@ export function voltsOfRail(machine: Machine, name: string, owner?: string): Vol
   const spelled = voltsOfName(name);
   return spelled === undefined ? undefined : { low: spelled, high: spelled };
 }
+
+/** Whether a rail of this name alternates. */
+export const isAlternating = ({ railNames }: Machine, name: string): boolean =>
+  railNames.rails.get(name)?.some(({ ac }) => ac) ?? false;
 
 /** How far two voltages may lie apart and still be meant as one (common practice, no source). */
 const SAME = 0.05;
@@ -97,16 +102,26 @@ function meeting(machine: Machine, nets: NetIndex, view: NetView, grounds: reado
       const kind = claim.kind as PowerAt['kind'];
       const volts = kind === 'ground' ? GROUND : voltsOfRail(machine, claim.name, claim.owner);
       const { name, source } = claim;
-      power.push({ kind, name, node, copper, claim, source, ...(volts ? { volts } : {}) });
+      const ac = isAlternating(machine, name);
+      power.push({ kind, name, ac, node, copper, claim, source, ...(volts ? { volts } : {}) });
     } else if (claim.kind === 'signal') signals.push({ claim, node, copper });
   }
   for (const from of view.sources) {
-    const { rail: name, low, high, node, source } = from;
-    power.push({ kind: 'rail', name, volts: { low, high }, node, copper: 'yes', from, source });
+    const { rail: name, low, high, ac, node, source } = from;
+    power.push({ kind: 'rail', name, volts: { low, high }, ac, node, copper: 'yes', from, source });
   }
   for (const from of grounds) {
     const { name, node, supply } = from;
-    power.push({ kind: 'ground', name, volts: GROUND, node, copper: 'yes', from, source: supply.source });
+    power.push({
+      kind: 'ground',
+      name,
+      volts: GROUND,
+      ac: false,
+      node,
+      copper: 'yes',
+      from,
+      source: supply.source,
+    });
   }
   return { net: view.net, power, signals, uses: view.uses };
 }
@@ -140,6 +155,7 @@ export type Clash = 'short' | 'reversed' | 'unequal' | 'names' | 'grounds';
 /** `names`: equal voltages under two names that nobody declares joined; `grounds`: the same of two grounds. */
 export function clashOf(machine: Machine, a: PowerAt, b: PowerAt): Clash | undefined {
   if (a.kind !== b.kind) return 'short';
+  if (a.ac !== b.ac) return 'unequal';
   if (a.kind === 'rail' && a.volts && b.volts && differ(a.volts, b.volts)) {
     return a.volts.high < 0 !== b.volts.high < 0 ? 'reversed' : 'unequal';
   }

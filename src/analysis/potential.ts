@@ -32,17 +32,26 @@ export function potentialAt(machine: Machine, nets: NetIndex, node: number): Pot
     claims.find(({ claim }) => claim.kind === 'ground')?.claim.name ??
     machine.supplyGrounds.find((one) => machine.nets.of[one.node] === net)?.name;
   const rails = claims.filter(({ claim }) => claim.kind === 'rail').map(({ claim }) => claim.name);
+  // Where two rails are one copper, a place is called what its own contact is said to be.
+  const own = ownName(machine, nets, node);
+  if (own !== undefined && rails.includes(own)) rails.unshift(own);
   if (ground !== undefined) {
     if (rails.length > 0 || sources.length > 0) return undefined;
     return { kind: 'ground', name: ground, low: 0, high: 0, tolerance: 0, fed: false };
   }
-  const potential = sources.length > 0 ? ofSources(machine, sources) : ofName(machine, rails[0]);
+  const potential = sources.length > 0 ? ofSources(machine, sources, own) : ofName(machine, rails[0]);
   const volts = rails.map((name) => voltsOfName(name) ?? potential?.low ?? 0);
   if (potential === undefined || volts.some((one) => one * potential.low < 0)) return undefined;
   return potential;
 }
 
-function ofSources(machine: Machine, sources: readonly RailSource[]): Potential | undefined {
+function ownName({ contactCount }: Machine, nets: NetIndex, node: number): string | undefined {
+  if (node >= contactCount) return undefined;
+  const { pins, base } = nets.instanceOf(node);
+  return pins.claims[node - base]?.name;
+}
+
+function ofSources(machine: Machine, sources: readonly RailSource[], own?: string): Potential | undefined {
   const [first] = sources;
   if (first === undefined || sources.some(({ ac }) => ac)) return undefined;
   const low = Math.min(...sources.map((source) => source.low));
@@ -52,7 +61,7 @@ function ofSources(machine: Machine, sources: readonly RailSource[]): Potential 
   const peak = sources.find(({ declared }) => declared?.peak !== undefined)?.declared?.peak;
   return {
     kind: 'rail',
-    name: first.rail,
+    name: (sources.find(({ rail }) => rail === own) ?? first).rail,
     fed: true,
     low,
     high,
@@ -76,7 +85,18 @@ function ofName(machine: Machine, name: string | undefined): Potential | undefin
   const [low, high] = declared ? [declared.low, declared.high] : [spelled, spelled];
   if (low === undefined || high === undefined || low * high <= 0) return undefined;
   const { tolerance = 0, peak } = declared ?? {};
-  return { kind: 'rail', name, fed: false, low, high, tolerance, ...(peak === undefined ? {} : { peak }) };
+  // A board on the shelf will hang on the supply's rail of that name.
+  const ratings = (machine.railNames.rails.get(name) ?? []).flatMap(({ max }) => max ?? []);
+  return {
+    kind: 'rail',
+    name,
+    fed: false,
+    low,
+    high,
+    tolerance,
+    ...(peak === undefined ? {} : { peak }),
+    ...(ratings.length === 0 ? {} : { rated: Math.max(...ratings) }),
+  };
 }
 
 /** Fraction by which a rail that works may lie off what is stated (common practice, no source). */

@@ -1,6 +1,7 @@
 import type { Board, Machine, RailSource, Take } from '../machine/types.ts';
 import { type Link, linksOf, type Owner, waysOf } from './links.ts';
-import { nodeOnBoard, nominalVolts, sourcesAt } from './rails.ts';
+import { nodeOnBoard, nominalVolts, originsOf, sourcesAt } from './rails.ts';
+import { type Returns, returnsOf } from './returns.ts';
 
 /** What a board takes of a rail, where it enters. */
 export interface Load {
@@ -23,7 +24,7 @@ export interface Hub {
   beside: number;
 }
 
-/** One rail net with all that feeds and loads it; or all grounds together, for the return. */
+/** One rail net with all that feeds and loads it; or the grounds by which the current of some supplies returns. */
 export interface Network {
   readonly rail: string;
   readonly ground: boolean;
@@ -35,7 +36,10 @@ export interface Network {
 
 export interface Power {
   readonly rails: readonly Network[];
-  readonly ground: Network;
+  /** The return networks: one for all supplies whose grounds are one. */
+  readonly grounds: readonly Network[];
+  /** The network by which what a board takes of a rail returns; undefined where that is not known. */
+  returnOf(rail: Network, board: Board): Network | undefined;
   /** The rail network that a node is on. */
   at(node: number | undefined): Network | undefined;
 }
@@ -108,35 +112,52 @@ function drafts(machine: Machine): Map<number, Draft> {
   return found;
 }
 
-/** Network 0 is ground, all nets of it together: which ground a current returns by is not said. */
-const GROUND = 0;
-
 function analyse(machine: Machine): Power {
   const rails = [...drafts(machine).values()];
   const networkOf = new Int32Array(machine.nets.count).fill(-1);
   rails.forEach(({ net }, i) => {
-    networkOf[net] = i + 1;
+    networkOf[net] = i;
   });
-  const ground = (node: number): void => {
-    const net = machine.nets.of[node]!;
-    if (networkOf[net]! < 0) networkOf[net] = GROUND;
-  };
-  for (const { node } of machine.supplyGrounds) ground(node);
-  for (const { pins, base } of machine.instances) {
-    pins.claims.forEach((claim, i) => {
-      if (claim?.kind === 'ground') ground(base + i);
-    });
-  }
-  const links: Link[][] = [[], ...rails.map(() => [])];
+  const returns = returnsOf(machine);
+  for (const [net, index] of returns.ofNet) if (networkOf[net]! < 0) networkOf[net] = rails.length + index;
+  const links: Link[][] = [...rails, ...returns.names].map(() => []);
   for (const link of linksOf(machine, networkOf)) links[link.network]!.push(link);
-  const networks = rails.map((draft, i) => railNetwork(draft, links[i + 1]!));
+  const networks = rails.map((draft, i) => railNetwork(draft, links[i]!));
+  const grounds = returns.names.map((name, i) => groundNetwork(name, links[rails.length + i]!));
+  const returnOf = returnFinder(machine, grounds, returns);
+  for (const network of networks) returnCurrents(machine, network, returnOf);
+  for (const { hubs } of grounds) addUp(hubs);
   return {
     rails: networks,
-    ground: groundNetwork(machine, networks, links[GROUND]!),
+    grounds,
+    returnOf,
     at: (node) => {
       const network = node === undefined ? -1 : networkOf[machine.nets.of[node]!]!;
-      return network > GROUND ? networks[network - 1] : undefined;
+      return network >= 0 ? networks[network] : undefined;
     },
+  };
+}
+
+/** Current returns to the supply that it comes from, also through regulators; from several, no one knows how. */
+function returnFinder(
+  machine: Machine,
+  grounds: readonly Network[],
+  { ofSupply }: Returns,
+): Power['returnOf'] {
+  const known = new Map<Network, Set<number | undefined>>();
+  return (rail, board) => {
+    let indices = known.get(rail);
+    if (indices === undefined) {
+      const [first] = rail.sources;
+      indices = new Set(originsOf(machine, first?.node).map(({ owner }) => ofSupply.get(owner)));
+      known.set(rail, indices);
+    }
+    const [index] = indices;
+    if (indices.size === 1 && index !== undefined) return grounds[index];
+    if (indices.size > 1) return undefined;
+    // Without a supply, or a ground of it, the current returns by the one way that there is.
+    const ways = grounds.filter(({ hubOf }) => hubOf(board) !== undefined);
+    return ways.length === 1 ? ways[0] : undefined;
   };
 }
 
@@ -154,23 +175,29 @@ function railNetwork({ rail, sources, loads }: Draft, links: readonly Link[]): N
   return { rail, ground: false, sources, loads, ...tree };
 }
 
-function groundNetwork(machine: Machine, networks: readonly Network[], links: readonly Link[]): Network {
-  const tree = grow(links, (owner) => owner.kind === 'supply');
-  for (const { sources, loads, hubOf } of networks) {
-    if (sources.some(({ ac }) => ac)) continue;
-    // What a regulator gives to another board returns to its own board, whose `takes` already holds it.
-    const maker = sources.every(({ kind }) => kind === 'regulator') ? sources[0]?.board : undefined;
-    for (const { board, take } of loads) {
-      if (take.current === undefined || hubOf(board)?.up === undefined) continue;
-      const volts = sources[0]?.low ?? nominalVolts(machine, take.rail, board.card) ?? 0;
-      const side = volts < 0 ? 'negative' : 'positive';
-      const [from, to] = [tree.hubOf(board), maker && tree.hubOf(maker)];
-      if (from) from[side] += take.current;
-      if (from && to) to[side] -= take.current;
-    }
+function groundNetwork(rail: string, links: readonly Link[]): Network {
+  return { rail, ground: true, sources: [], loads: [], ...grow(links, (owner) => owner.kind === 'supply') };
+}
+
+/** Adds what the boards take of a rail to the network by which it returns. */
+function returnCurrents(
+  machine: Machine,
+  rail: Network,
+  returnOf: (rail: Network, board: Board) => Network | undefined,
+): void {
+  const { sources, loads, hubOf } = rail;
+  if (sources.some(({ ac }) => ac)) return;
+  // What a regulator gives to another board returns to its own board, whose `takes` already holds it.
+  const maker = sources.every(({ kind }) => kind === 'regulator') ? sources[0]?.board : undefined;
+  for (const { board, take } of loads) {
+    if (take.current === undefined || hubOf(board)?.up === undefined) continue;
+    const tree = returnOf(rail, board);
+    const volts = sources[0]?.low ?? nominalVolts(machine, take.rail, board.card) ?? 0;
+    const side = volts < 0 ? 'negative' : 'positive';
+    const [from, to] = [tree?.hubOf(board), maker && tree?.hubOf(maker)];
+    if (from) from[side] += take.current;
+    if (from && to) to[side] -= take.current;
   }
-  addUp(tree.hubs);
-  return { rail: 'ground', ground: true, sources: [], loads: [], ...tree };
 }
 
 /** Carries each thing's current up to the thing it comes from. Hubs lie nearest first. */

@@ -35,6 +35,16 @@ export function nominalVolts(machine: Machine, name: string, card?: Card): numbe
     : (voltsOfName(name) ?? (declared.low + declared.high) / 2);
 }
 
+/** Names that cards take and make are rails, also where nobody declares them: VCC. */
+export function takenRails({ cards }: Machine): Set<string> {
+  const names = new Set<string>();
+  for (const { takes, makes } of cards) {
+    for (const { rail } of takes) names.add(rail);
+    for (const { rail, from } of makes) names.add(rail).add(from);
+  }
+  return names;
+}
+
 /** The node of a name on a board, at one of its connectors where `at` says so; undefined where nothing carries it. */
 export function nodeOnBoard(machine: Machine, board: Board, name: string, at?: string): number | undefined {
   const instance = at === undefined ? undefined : board.instances.find((one) => one.port.name === at);

@@ -39,6 +39,7 @@ function walk(run: ChainRun, breaks: Map<string, Break>, orphans: Map<string, Br
   const lost: ChainStop[] = [];
   const ends = new Map<ChainStop, ChainStop[]>();
   for (const stop of run.stops) {
+    if (!stop.linked) [live, open] = [false, []];
     if (stop.fed) [live, open] = [true, []];
     if (needsIt(stop)) {
       if (!live) lost.push(stop);
@@ -144,23 +145,35 @@ function unstarted(view: View, one: Break): Finding {
   const [first] = stops as [ChainStop, ...ChainStop[]];
   const names = chainNames(runs);
   const later = runs[0]!.stops.find(({ doing, fed }) => doing === 'starts' || fed);
-  const asked = runs.some((run) => mayStart(run, first));
-  const why = later
-    ? `${agree(runs.length, 'it starts', 'they start')} only at ${pathOf(later.slot)}, and a chain runs from slot to slot in their order`
-    : asked
-      ? 'nobody is said to start it, and not all that comes before is said'
-      : `nobody starts ${agree(runs.length, 'it', 'them')}`;
+  const cutAt = cutBefore(runs[0]!, first);
+  const asked = cutAt === undefined && runs.some((run) => mayStart(run, first));
+  const it = agree(runs.length, 'it', 'them');
+  const why = cutAt
+    ? `the trace to slot ${cutAt.slot.label} is cut, and nobody starts ${it} behind the cut`
+    : later
+      ? `${agree(runs.length, 'it starts', 'they start')} only at ${pathOf(later.slot)}, and a chain runs from slot to slot in their order`
+      : asked
+        ? 'nobody is said to start it, and not all that comes before is said'
+        : `nobody starts ${it}`;
   return {
     rule: 'chain-broken',
     severity: asked ? 'question' : 'error',
     message: `${names} never ${agree(runs.length, 'reaches', 'reach')} ${boardsOf(cut)}: ${why}`,
     source: first.use?.source ?? first.slot.source,
     path: stepsOf(view, one),
-    fix: later
-      ? `move the board that starts ${names} before the first board that needs it`
-      : `find the board, wire or strap that starts ${names}, and say it with \`starts\` or \`wire\``,
+    fix: cutAt
+      ? 'join the trace again, or move the boards to the near side of the cut'
+      : later
+        ? `move the board that starts ${names} before the first board that needs it`
+        : `find the board, wire or strap that starts ${names}, and say it with \`starts\` or \`wire\``,
     about: aboutOf(one),
   };
+}
+
+/** The last slot, up to this one, to which the trace of the chain is cut. */
+function cutBefore({ stops }: ChainRun, until: ChainStop): ChainStop | undefined {
+  const before = stops.slice(1, stops.indexOf(until) + 1);
+  return before.findLast(({ linked }) => !linked);
 }
 
 /** Whether something before the first board that needs the chain, or that board itself, may start it unsaid. */

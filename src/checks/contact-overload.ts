@@ -33,7 +33,7 @@ export const contactOverload: Rule = {
   *check(view) {
     const power = powerOf(view.machine);
     const found = new Map<string, Overload[]>();
-    for (const network of [...power.rails, power.ground]) {
+    for (const network of [...power.rails, ...power.grounds]) {
       for (const one of overloads(network)) {
         const key = causeOf(one);
         const alike = found.get(key);

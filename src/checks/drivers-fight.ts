@@ -1,4 +1,7 @@
+import { type ChainRun, type ChainStop, chainRunsOf } from '../analysis/chains.ts';
 import { type Driver, type Line, linesOf } from '../analysis/line.ts';
+import { outputKind } from '../analysis/parts.ts';
+import type { CardUse, Chain, Machine } from '../machine/types.ts';
 import page from './drivers-fight.md';
 import { stepsBetween } from './explain.ts';
 import { spokenNames } from './lists.ts';
@@ -16,6 +19,8 @@ export const driversFight: Rule = {
     for (const line of linesOf(view.machine, view.nets)) fights.push(...fightsOn(line));
     const key = ({ one, other }: Fight): string => [statementKey(one), statementKey(other)].join('\n\n');
     for (const sisters of grouped(fights, key)) yield finding(view, sisters);
+    const shorts = chainRunsOf(view.machine, view.nets).flatMap((run) => shortsIn(view.machine, run));
+    for (const one of grouped(shorts, ({ stop }) => stop.instance.path)) yield shorted(view, one);
   },
 };
 
@@ -29,6 +34,37 @@ interface Fight {
 /** Drivers said alike on one card are one statement, whichever line and board. */
 const statementKey = ({ use, kind }: Driver): string =>
   [use.board.card.name, use.card.kind, use.card.part, kind, use.card.at].join('\t');
+
+/** A board that hands a chain on by a chip, in a slot whose bridge joins the chip's output to its input. */
+interface Short {
+  readonly chain: Chain;
+  readonly stop: ChainStop;
+  readonly use: CardUse;
+}
+
+function shortsIn(machine: Machine, { chain, stops }: ChainRun): Short[] {
+  return stops.flatMap((stop) => {
+    const { use, doing, bridged } = stop;
+    if (doing !== 'passes' || !bridged || use?.kind !== 'passes') return [];
+    return outputKind(machine, use) === undefined ? [] : [{ chain, stop, use }];
+  });
+}
+
+function shorted(view: View, shorts: readonly Short[]): Finding {
+  const [{ chain, stop, use }] = shorts as [Short, ...Short[]];
+  const { slot, instance } = stop;
+  const names = spokenNames(shorts.map((one) => one.chain.name));
+  const board = slot.board?.name ?? '';
+  return {
+    rule: 'drivers-fight',
+    severity: 'error',
+    message: `${names}: ${board} (${use.part}) passes on by a chip, and a bridge at ${instance.path} joins the chip’s output to its input, which the board before drives`,
+    source: slot.source,
+    path: stepsBetween(view, instance.base + chain.input, instance.base + chain.output, use.source),
+    fix: `take the bridge of slot ${slot.label} out while ${board} sits there`,
+    about: [...shorts.flatMap((one) => [one.chain.name, one.chain.outName]), board, instance.path],
+  };
+}
 
 /** Linear in the drivers: everybody is held against the first who never lets go. */
 function fightsOn(line: Line): Fight[] {

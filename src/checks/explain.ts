@@ -1,5 +1,5 @@
 import { pathBetween } from '../analysis/paths.ts';
-import type { Claim, Evidence, Source } from '../machine/types.ts';
+import type { Claim, Declared, Evidence, Machine, Source } from '../machine/types.ts';
 import type { Step, View } from './types.ts';
 
 /** `CAGE.3.14`, or the name of a node that is no contact. */
@@ -28,14 +28,36 @@ export function spokenEvidence({ kind, date, note }: Evidence): string {
 /** What a claim says: `+5V`, `spare`, `unknown`. */
 export const spokenClaim = (claim: Claim): string => (claim.name === '' ? claim.kind : claim.name);
 
+type Outlet = Declared & { readonly name: string };
+
+const outlets = new WeakMap<Machine, ReadonlyMap<number, Outlet>>();
+
+/** A rail or ground of a supply, by the line that declares it. */
+function outletAt({ machine }: View, node: number): Outlet | undefined {
+  let map = outlets.get(machine);
+  if (map === undefined) {
+    const rails = machine.railSources.flatMap(({ node, rail, declared }) =>
+      declared ? [[node, { name: rail, evidence: declared.evidence, source: declared.source }] as const] : [],
+    );
+    const grounds = machine.supplyGrounds.flatMap(({ node, name, supply }) => {
+      const line = supply.groundLines.get(name);
+      return line ? [[node, { name, ...line }] as const] : [];
+    });
+    map = new Map([...rails, ...grounds]);
+    outlets.set(machine, map);
+  }
+  return map.get(node);
+}
+
 /** One stop: the place, what it is said to be, and how that is known. */
 export function stepAt(view: View, node: number, otherwise: Source): Step {
   const claim = claimOf(view, node);
+  const said = claim ?? outletAt(view, node);
   return {
     contact: placeOf(view, node),
-    signal: claim ? spokenClaim(claim) : '',
-    evidence: claim ? spokenEvidence(claim.evidence) : 'not said',
-    source: claim?.source ?? otherwise,
+    signal: claim ? spokenClaim(claim) : (said?.name ?? ''),
+    evidence: said ? spokenEvidence(said.evidence) : 'not said',
+    source: said?.source ?? otherwise,
   };
 }
 
@@ -55,7 +77,7 @@ export function stepsBetween(view: View, from: number, to: number, otherwise: So
     const led =
       cause && ['wire', 'strap', 'reading', 'bridge', 'ribbon', 'cable', 'feed'].includes(cause.kind);
     steps.push(
-      led && claimOf(view, node) === undefined
+      led && (claimOf(view, node) ?? outletAt(view, node)) === undefined
         ? { ...step, source: cause.source, evidence: spokenEvidence(cause.evidence) }
         : step,
     );
@@ -73,12 +95,12 @@ const PREFIXES: readonly (readonly [string, number])[] = [
   ['u', 1e-6],
 ];
 
-/** The least value that is written in the plain unit: logic levels in V, not mV; ohms never in kA. */
+/** The least value that is written in the plain unit: logic levels in V, tenths of an ohm in ohm. */
 const PLAIN: Readonly<Record<string, readonly [number, number]>> = {
   A: [0.9995, Number.POSITIVE_INFINITY],
   V: [0.25, Number.POSITIVE_INFINITY],
   W: [0.9995, Number.POSITIVE_INFINITY],
-  ohm: [0.9995, 1000],
+  ohm: [0.05, 1000],
 };
 
 /** A value with its unit: `1.5 A`, `850 mA`, `20 uA`, `4.7 kohm`. Three significant digits. */

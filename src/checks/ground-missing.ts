@@ -53,6 +53,8 @@ interface Grounds {
 /** The nets on which supplies and boards have their grounds. */
 function groundsOf(machine: Machine): Grounds {
   const { of } = machine.nets;
+  const { grounds, senses } = machine.railNames;
+  const isReturn = (name: string): boolean => (isGroundName(name) || grounds.has(name)) && !senses.has(name);
   const supplies = new Map<string, Set<number>>();
   for (const { supply, node } of machine.supplyGrounds) {
     const nets = supplies.get(supply.name) ?? new Set();
@@ -66,7 +68,7 @@ function groundsOf(machine: Machine): Grounds {
       if (nets === undefined) {
         nets = new Set();
         for (const [name, node] of machine.boardNames.get(board) ?? []) {
-          if (isGroundName(name) || machine.railNames.grounds.has(name)) nets.add(of[node]!);
+          if (isReturn(name)) nets.add(of[node]!);
         }
         boards.set(board, nets);
       }

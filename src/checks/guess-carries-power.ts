@@ -1,6 +1,7 @@
 import { voltagesOf } from '../analysis/readings.ts';
+import { continuity } from '../machine/readings.ts';
 import type { Claim, Instance, PinMap } from '../machine/types.ts';
-import { stepAt } from './explain.ts';
+import { claimOf, stepAt } from './explain.ts';
 import page from './guess-carries-power.md';
 import type { Finding, Rule, View } from './types.ts';
 
@@ -69,7 +70,8 @@ const repeatsBus = ({ port }: Instance, { name }: Claim, contact: number): boole
   port.bus?.pins.claims[contact]?.name === name;
 
 /** Contacts, by index, that something besides their table speaks for: a feed known by more than a guess, the meter. */
-function vouchedContacts({ machine, nets }: View): Map<Claim, Set<number>> {
+function vouchedContacts(view: View): Map<Claim, Set<number>> {
+  const { machine, nets } = view;
   const vouched = new Map<Claim, Set<number>>();
   const vouch = (pins: PinMap, contact: number): void => {
     const claim = pins.claims[contact];
@@ -85,12 +87,28 @@ function vouchedContacts({ machine, nets }: View): Map<Claim, Set<number>> {
         if (instanceBus.pins.claims[contact]?.name === rail) vouch(instanceBus.pins, contact);
     }
   }
-  for (const { node, agrees } of voltagesOf(machine, nets)) {
-    if (!agrees || node >= machine.contactCount) continue;
+  const vouchAt = (node: number): void => {
+    if (node >= machine.contactCount) return;
     const { pins, base } = nets.instanceOf(node);
     vouch(pins, node - base);
+  };
+  for (const { node, agrees } of voltagesOf(machine, nets)) if (agrees) vouchAt(node);
+  for (const reading of machine.readings) {
+    if (!continuity(reading, true)) continue;
+    const { from, to } = reading;
+    if (isSure(view, from, to)) vouchAt(to);
+    if (isSure(view, to, from)) vouchAt(from);
   }
   return vouched;
+}
+
+/** Whether it is known that a place is the rail which another place is said to be: a rail of a supply, or a contact. */
+function isSure(view: View, node: number, other: number): boolean {
+  const { machine } = view;
+  const said = claimOf(view, other)?.name;
+  if (machine.railSources.some((source) => source.node === node && source.rail === said)) return true;
+  const claim = claimOf(view, node);
+  return claim !== undefined && claim.name === said && !isDoubtful(claim);
 }
 
 function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt): Finding {

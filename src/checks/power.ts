@@ -12,8 +12,9 @@ export function spokenVolts({ low, high }: VoltRange): string {
 }
 
 /** The name of a rail, with its volts where the name does not say them. */
-export function spokenRail({ kind, name, volts }: PowerAt): string {
+export function spokenRail({ kind, name, volts, ac }: PowerAt): string {
   const told = kind === 'ground' || volts === undefined;
+  if (ac && volts) return `${name} (${spokenVolts(volts)} a.c.)`;
   return told || (volts.low === volts.high && volts.low === voltsOfName(name))
     ? name
     : `${name} (${spokenVolts(volts)})`;

@@ -1,7 +1,8 @@
-import { type Meeting, meetingsOf, type PowerAt, type SignalAt } from '../analysis/meetings.ts';
+import { clashingNets, type Meeting, meetingsOf, type PowerAt, type SignalAt } from '../analysis/meetings.ts';
 import { type Border, bordersBetween } from '../analysis/paths.ts';
 import { type Harm, harmOf } from '../analysis/pins.ts';
-import type { Machine, Source, Use } from '../machine/types.ts';
+import { takenRails } from '../analysis/rails.ts';
+import type { Source, Use } from '../machine/types.ts';
 import { placeOf, spokenAmount, spokenEvidence, stepsBetween } from './explain.ts';
 import { claimsAt, isAlongCable, joinedBy, keyOfCause, powerNodes, spokenPower, Told } from './power.ts';
 import page from './rail-meets-signal.md';
@@ -15,9 +16,12 @@ export const railMeetsSignal: Rule = {
   page,
   *check(view) {
     const told = new Told();
-    const rails = namesOfRails(view.machine);
+    const rails = takenRails(view.machine);
+    const clashing = clashingNets(view.machine, view.nets);
     for (const meeting of meetingsOf(view.machine, view.nets)) {
       if (meeting.signals.length === 0 && meeting.uses.length === 0) continue;
+      // Where rails meet on a line that nothing is said to be on, that they meet is what matters.
+      if (meeting.uses.length === 0 && clashing.has(meeting.net)) continue;
       const worst = worstByName(view, meeting);
       if (worst.size === 0) continue;
       const signals = signalNodes(view, meeting, rails);
@@ -49,16 +53,6 @@ function meets(view: View, { power, signal }: Encounter, worst: Worst, source: S
     fix: worst.fix,
     about: aboutOf(view, power, signal, use),
   };
-}
-
-/** Names that cards take and make are rails, also where nobody declares them: VCC. */
-function namesOfRails({ cards }: Machine): Set<string> {
-  const names = new Set<string>();
-  for (const { takes, makes } of cards) {
-    for (const { rail } of takes) names.add(rail);
-    for (const { rail, from } of makes) names.add(rail).add(from);
-  }
-  return names;
 }
 
 /** A signal where it is: a contact that is said to be it, or a chip inside a board. */

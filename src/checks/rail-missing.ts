@@ -33,8 +33,10 @@ function* missing(view: View): Iterable<Finding> {
     if (net !== undefined && elsewhere.has(net)) continue;
     const place = net === undefined ? `${want.board.name} ${want.volts?.low}` : `${net}`;
     const group = netsSeen.get(place) ?? groups.get(keyOf(want.source));
-    if (group) group.boards.add(want.board);
-    else {
+    if (group) {
+      group.boards.add(want.board);
+      netsSeen.set(place, group);
+    } else {
       const made = { want, boards: new Set([want.board]) };
       netsSeen.set(place, made);
       groups.set(keyOf(want.source), made);
@@ -85,7 +87,7 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
   const tail = more(others, 'board');
   if (node === undefined || !carried(view, want)) {
     const message =
-      want.by === ''
+      want.by === '' || board.card.takes.some((take) => take.rail === want.rail)
         ? `${subject}, but no contact of ${board.name} carries it`
         : `${subject}, which ${board.name} neither takes nor makes`;
     const path = node === undefined ? [] : [stepAt(view, node, source)];

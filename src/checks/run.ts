@@ -3,7 +3,7 @@ import type { Document } from '../language/tree.ts';
 import type { Allowance, Machine } from '../machine/types.ts';
 import { languageRules } from './language.ts';
 import { rules } from './rules.ts';
-import type { Finding, Rule, View } from './types.ts';
+import type { Finding, View } from './types.ts';
 
 /** All findings on a machine, in the order of the text. Rules named by `allow` lines are silent there. */
 export function check(machine: Machine, documents: ReadonlyMap<string, Document>): Finding[] {
@@ -80,5 +80,3 @@ function unused({ rule, places, source }: Allowance): Finding {
     fix: 'take the line out',
   };
 }
-
-export type { Rule };

@@ -6,7 +6,7 @@ import type { Machine } from '../machine/types.ts';
 import { findingsJson, severities, summarise } from '../reports/findings.ts';
 import { findingsSarif } from '../reports/sarif.ts';
 import { findingText, type Paint, summaryText } from '../reports/text.ts';
-import { Files, machineFiles, nameOf } from './files.ts';
+import { Files, machineFiles, nameOf, Trouble } from './files.ts';
 
 export interface CheckOptions {
   readonly format: 'text' | 'json' | 'sarif';
@@ -17,8 +17,10 @@ export function checkCommand(paths: readonly string[], options: CheckOptions, ve
   const files = new Files();
   const machines: Machine[] = [];
   const findings = new Map<string, Finding>();
+  const troubles: string[] = [];
   for (const file of machineFiles(paths, (path) => files.read(path))) {
-    const machine = files.machine(file);
+    const machine = orTrouble(() => files.machine(file), troubles);
+    if (machine === undefined) continue;
     machines.push(machine);
     for (const finding of check(machine, files.of(machine))) {
       // A file that several machines use is reported once.
@@ -26,11 +28,25 @@ export function checkCommand(paths: readonly string[], options: CheckOptions, ve
       findings.set([rule, source.file, source.from, message].join('\n'), finding);
     }
   }
+  for (const trouble of troubles) process.stderr.write(`cardcage: ${trouble}\n`);
+  if (machines.length === 0) return 2;
   const list = [...findings.values()];
   process.stdout.write(report(list, machines, files, options.format, version));
   const fails: readonly Severity[] =
     options.failOn === 'never' ? [] : options.failOn === 'warning' ? ['error', 'warning'] : ['error'];
+  if (troubles.length > 0) return 2;
   return list.some(({ severity }) => fails.includes(severity)) ? 1 : 0;
+}
+
+/** One file that cannot be read does not keep the others from being checked. */
+function orTrouble<T>(work: () => T, troubles: string[]): T | undefined {
+  try {
+    return work();
+  } catch (error) {
+    if (!(error instanceof Trouble)) throw error;
+    troubles.push(error.message);
+    return undefined;
+  }
 }
 
 function report(
@@ -47,7 +63,9 @@ function report(
   // At the bench the worst is wanted first; within one severity, the order of the text.
   const rank = ({ severity }: Finding): number => severities.indexOf(severity);
   const worstFirst = [...findings].sort((a, b) => rank(a) - rank(b));
-  const blocks = worstFirst.map((finding) => findingText(finding, texts, nameOf, paint));
+  const blocks = worstFirst.map((finding) =>
+    findingText(finding, texts, nameOf, paint, process.stdout.columns ?? 100),
+  );
   return [...blocks, summaryText(summary)].join('\n');
 }
 

@@ -1,8 +1,17 @@
-import { closeSync, fstatSync, openSync, readdirSync, readSync, realpathSync, statSync } from 'node:fs';
+import {
+  closeSync,
+  type Dirent,
+  fstatSync,
+  openSync,
+  readdirSync,
+  readSync,
+  realpathSync,
+  statSync,
+} from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { published } from '../knowledge/published.ts';
 import { parseDocument } from '../language/blocks.ts';
-import type { Document } from '../language/tree.ts';
+import type { Document, Entry } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
 import { type Library, resolvePath } from '../machine/uses.ts';
@@ -111,7 +120,7 @@ function pinoutFiles(folder: string): string[] {
   const files: string[] = [];
   const pending = [folder];
   for (const at of pending) {
-    for (const entry of readdirSync(at, { withFileTypes: true })) {
+    for (const entry of entriesOf(at)) {
       const path = join(at, entry.name);
       if (entry.isDirectory()) {
         if (entry.name !== 'node_modules' && !entry.name.startsWith('.')) pending.push(path);
@@ -121,11 +130,19 @@ function pinoutFiles(folder: string): string[] {
   return files.sort();
 }
 
+function entriesOf(folder: string): Dirent[] {
+  try {
+    return readdirSync(folder, { withFileTypes: true });
+  } catch (error) {
+    throw new Trouble(`${nameOf(folder)}: ${reason(error)}`);
+  }
+}
+
 /** Files that no other of them uses: each is a machine. Where all use each other in a circle, the first stands for all. */
 function unused(files: readonly string[], read: (path: string) => Document): string[] {
   const used = new Set<string>();
   for (const file of files) {
-    for (const { statement } of read(file).root.entries) {
+    for (const { statement } of readable(file, read)) {
       const value = statement.form === 'use' ? statement.subject[0] : undefined;
       if (value?.kind !== 'text' || statement.attributes.some(({ key }) => key === 'published')) continue;
       const target = resolvePath(file, value.value);
@@ -134,6 +151,16 @@ function unused(files: readonly string[], read: (path: string) => Document): str
   }
   const roots = files.filter((file) => !used.has(file));
   return roots.length > 0 ? roots : files.slice(0, 1);
+}
+
+/** A file that cannot be read is told when its own turn comes. */
+function readable(file: string, read: (path: string) => Document): readonly Entry[] {
+  try {
+    return read(file).root.entries;
+  } catch (error) {
+    if (error instanceof Trouble) return [];
+    throw error;
+  }
 }
 
 /** Reads files once each, and keeps their text for reports. */

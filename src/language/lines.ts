@@ -5,7 +5,7 @@ const NAME_MARKS = '_+-*/~#$!';
 const LETTER_OR_DIGIT = /[\p{L}\p{N}]/u;
 
 /** Whether the character (one UTF-16 unit, or a letter written as two) belongs to a name. */
-export function isNameCharacter(character: string): boolean {
+function isNameCharacter(character: string): boolean {
   const code = character.charCodeAt(0);
   if (code < 128) {
     const alphanumeric =

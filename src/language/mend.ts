@@ -22,6 +22,12 @@ const slips: readonly Slip[] = [
   { pattern: /(?<=\d),(?=\d+ ?[\p{L}%]+(?:\s|,|$))/gu, says: 'a decimal comma', instead: '.' },
   { pattern: /(?<=\s)(?:->|=>|\u2192)(?=\s)|:=/g, says: 'an arrow', instead: '=' },
   { pattern: /[{}]/g, says: 'a brace amid the line', instead: '' },
+  { pattern: /(?<=between +\w+) +and +(?=\w)/g, says: '`and`', instead: ', ' },
+  {
+    pattern: /(?<== *)(?:OL|O\.L\.?|0L|inf)(?=\s|$)/g,
+    says: 'the meter\u2019s sign for no connection',
+    instead: 'open',
+  },
 ];
 
 /** What is quoted stays as it is: a note may hold any character. */
@@ -73,6 +79,7 @@ export function* withoutOneQuote(text: string): Iterable<Mended> {
   if (quotes.length % 2 === 0 || quotes.length > 5) return;
   for (const from of quotes.reverse()) {
     const to = from + 1;
+    if (/\d/.test(text[from - 1] ?? '')) yield inches(text, from);
     const fix = { from, to, text: '', title: 'take the quote out' };
     const message = 'found a quote without its partner, expected `"` on both sides of a text';
     yield {
@@ -80,4 +87,15 @@ export function* withoutOneQuote(text: string): Iterable<Mended> {
       problems: [{ rule: 'pasted-form', from, to, message, fix }],
     };
   }
+}
+
+/** `0.156"` is a length in inches. */
+function inches(text: string, from: number): Mended {
+  const to = from + 1;
+  const fix = { from, to, text: ' in', title: 'write `in`' };
+  const message = 'found `"` behind a number, expected `in` for inches';
+  return {
+    text: `${text.slice(0, from)} in${text.slice(to)}`,
+    problems: [{ rule: 'pasted-form', from, to, message, fix }],
+  };
 }

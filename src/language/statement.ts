@@ -3,7 +3,16 @@ import { withoutOneQuote, withoutSlips } from './mend.ts';
 import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
 import type { Attribute, Item, Parsed, Problem, Quantity, Statement } from './tree.ts';
-import { canonicalUnit, type Dimension, dimensionOf, examples, likelyUnit, units, usual } from './units.ts';
+import {
+  canonicalUnit,
+  type Dimension,
+  dimensionOf,
+  examples,
+  likelyUnit,
+  printedCode,
+  units,
+  usual,
+} from './units.ts';
 
 /** Parsed statements by form and text. A text's own are handed to its next version, so that a keystroke costs one line. */
 export type Kept = ReadonlyMap<string, Parsed>;
@@ -131,6 +140,7 @@ function checked(form: Form, statement: Statement, mended: readonly Problem[]): 
   for (const one of statement.attributes) {
     const attribute = one.key === '' ? classified(form, one, seen, problems) : one;
     if (one.key !== '') checkUnits(form, one, problems);
+    checkDates(one.values, problems);
     if (seen.has(attribute.key) && !form.repeats?.includes(attribute.key)) {
       const message = `${code(attribute.key)} is said twice on one line; keep one`;
       problems.push({ rule: 'attribute-twice', from: one.from, to: one.to, message });
@@ -161,7 +171,7 @@ function classified(form: Form, bare: Attribute, seen: ReadonlySet<string>, prob
   const wanted = form.bare ?? [];
   const measured = dimensionOf(value);
   if (measured !== undefined && wanted.includes(measured)) return { ...bare, key: measured };
-  const likely = likelyUnit(value.unit) ?? codedUnit(value);
+  const likely = likelyUnit(value.unit) ?? printedCode(value)?.unit;
   const guess = likely === undefined ? undefined : units.get(likely)?.dimension;
   const dimension =
     guess !== undefined && wanted.includes(guess)
@@ -190,20 +200,12 @@ function wantedBehind(form: Form, key: string): Dimension[] {
   return ['resistance', 'voltage', 'current'];
 }
 
-/** `4k7` reads as the number 4 with the unit k7: a resistor's printed code. */
-const CODED = /^([kKMRE])(\d+)$/;
-
-function codedUnit(value: Quantity): string | undefined {
-  const found = CODED.exec(value.unit);
-  return found ? likelyUnit(found[1] as string) : undefined;
-}
-
 function wrongUnit(value: Quantity, wanted: readonly Dimension[], dimension: Dimension): Problem {
   const range = value.high === undefined ? value.low : `${value.low}..${value.high}`;
   const expected = spoken(wanted.map((one) => `${one} such as ${examples[one]}`));
-  const coded = CODED.exec(value.unit);
+  const coded = printedCode(value);
   if (coded) {
-    const text = `${value.low}.${coded[2]} ${codedUnit(value)}`;
+    const text = `${coded.low} ${coded.unit}`;
     const message = `found ${code(value.low + value.unit)}, expected ${expected}; write ${code(text)}`;
     const fix = { from: value.from, to: value.to, text, title: `write ${code(text)}` };
     return { rule: 'unit-wrong', from: value.from, to: value.to, message, fix };
@@ -211,22 +213,37 @@ function wrongUnit(value: Quantity, wanted: readonly Dimension[], dimension: Dim
   const likely = likelyUnit(value.unit);
   const right =
     likely !== undefined && wanted.includes(units.get(likely)?.dimension as Dimension) ? likely : undefined;
-  const unitOnly = usual[dimension];
-  const text = `${range} ${right ?? unitOnly}`;
-  const found = value.unit === '' ? `${code(range)} without a unit` : `the unit ${code(value.unit)}`;
   const known =
     canonicalUnit(value.unit) === undefined ? '' : ` (${code(value.unit)} measures ${dimensionOf(value)})`;
-  const at = value.unit === '' ? value : { from: value.unitFrom, to: value.to };
-  const message = `found ${found}${known}, expected ${expected}; write ${code(right ? text : `${range} ${unitOnly}`)}`;
-  // A value whose unit measures something else is not mended by another unit: only the writer knows what was meant.
-  if (known !== '' || (right === undefined && wanted.length > 1))
-    return { rule: 'unit-wrong', from: at.from, to: at.to, message };
-  const fix = { from: value.from, to: value.to, text, title: `write ${code(text)}` };
-  return { rule: 'unit-wrong', from: at.from, to: at.to, message, fix };
+  const found = value.unit === '' ? `${code(range)} without a unit` : `the unit ${code(value.unit)}`;
+  const { from, to } = value.unit === '' ? value : { from: value.unitFrom, to: value.to };
+  const says = `found ${found}${known}, expected ${expected}`;
+  const problem = { rule: 'unit-wrong', from, to };
+  if (right !== undefined) {
+    const text = `${range} ${right}`;
+    const fix = { from: value.from, to: value.to, text, title: `write ${code(text)}` };
+    return { ...problem, message: `${says}; write ${code(text)}`, fix };
+  }
+  // Only the writer knows what was meant by a unit that measures something else, or by one that nobody knows.
+  if (value.unit !== '' || wanted.length > 1)
+    return { ...problem, message: `${says}; write the number with the unit it was read in` };
+  const text = `${range} ${usual[dimension]}`;
+  const fix = {
+    from: value.from,
+    to: value.to,
+    text,
+    title: `write the unit it was read in: ${code(text)}, if that is it`,
+  };
+  return { ...problem, message: says, fix };
 }
 
-/** What the grammar expects at the end of a text that begins a statement: the words completion offers. */
-export function expectedAfter(form: Form, text: string): string[] {
-  const result = attempt(form, `${text}\u0000`);
-  return 'expected' in result ? expectedWords(form, result.expected) : [];
+/** Days that the calendar does not have. */
+function checkDates(values: Attribute['values'], problems: Problem[]): void {
+  for (const value of values) {
+    if (value.kind !== 'date' || !/^\d{4}-\d\d-\d\d$/.test(value.text)) continue;
+    const day = new Date(`${value.text}T00:00:00Z`);
+    if (!Number.isNaN(day.getTime()) && day.toISOString().startsWith(value.text)) continue;
+    const message = `found ${code(value.text)}, which is no day of the calendar; dates are written year-month-day`;
+    problems.push({ rule: 'line-unreadable', from: value.from, to: value.to, message });
+  }
 }

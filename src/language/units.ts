@@ -38,6 +38,7 @@ export const units: ReadonlyMap<string, Unit> = new Map(
     cm: unit('length', 1e-2),
     m: unit('length', 1),
     in: unit('length', 0.0254),
+    mil: unit('length', 0.0254e-3),
     AWG: unit('gauge', 1),
     '%': unit('percent', 0.01),
     pF: unit('capacitance', 1e-12),
@@ -99,6 +100,8 @@ const mistakes: ReadonlyMap<string, string> = new Map(
     M: 'megohm',
     MM: 'mm',
     inch: 'in',
+    mils: 'mil',
+    thou: 'mil',
     inches: 'in',
     awg: 'AWG',
     pf: 'pF',
@@ -127,13 +130,27 @@ export function dimensionOf(quantity: Quantity): Dimension | undefined {
   return canonical === undefined ? undefined : units.get(canonical)?.dimension;
 }
 
-/** A quantity in SI units. A wrong or missing unit counts as the likely one, or as the first of `dimension`. */
-export function measure(quantity: Quantity, dimension: Dimension): { low: number; high: number } {
+const CODE = /^([kKMRE])(\d+)$/;
+
+/** `4k7` reads as the number 4 with the unit k7: a resistor's printed code, which means 4.7 kohm. */
+export function printedCode({ low, unit }: Quantity): { low: string; unit: string } | undefined {
+  const found = CODE.exec(unit);
+  const meant = found ? likelyUnit(found[1] as string) : undefined;
+  return found && meant ? { low: `${low}.${found[2]}`, unit: meant } : undefined;
+}
+
+/**
+ * A quantity in SI units. A unit that is misspelt counts as the one that was meant; where it is missing, unknown or
+ * measures something else, nothing is known.
+ */
+export function measure(quantity: Quantity, dimension: Dimension): { low: number; high: number } | undefined {
+  const code = printedCode(quantity);
+  if (code !== undefined) return measure({ ...quantity, ...code }, dimension);
   const spelled = canonicalUnit(quantity.unit) ?? likelyUnit(quantity.unit);
   const known = spelled === undefined ? undefined : units.get(spelled);
-  const factor = known?.dimension === dimension ? known.factor : dimension === 'percent' ? 0.01 : 1;
-  const low = Number(quantity.low) * factor;
-  return { low, high: quantity.high === undefined ? low : Number(quantity.high) * factor };
+  if (known?.dimension !== dimension) return undefined;
+  const low = Number(quantity.low) * known.factor;
+  return { low, high: quantity.high === undefined ? low : Number(quantity.high) * known.factor };
 }
 
 /** An example of each dimension, for messages. */

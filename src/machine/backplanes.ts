@@ -10,12 +10,24 @@ import {
   inside,
   names,
   namesOf,
-  type Problems,
+  Problems,
   type Said,
   sourceOf,
   statementOf,
 } from './scope.ts';
-import type { Backplane, Bias, Bus, Claim, Feed, LineData, Port, Rework, Slot, Supply } from './types.ts';
+import type {
+  Backplane,
+  Bias,
+  Bus,
+  Claim,
+  Declared,
+  Feed,
+  LineData,
+  Port,
+  Rework,
+  Slot,
+  Supply,
+} from './types.ts';
 
 /** A bus together with what holds in some of its slots only. */
 export interface BusTable {
@@ -46,27 +58,33 @@ export function buildSupply(said: Said, lookup: Lookup, problems: Problems): Sup
   const name = subjects(statementOf(said))[0]?.first ?? '';
   const ports: Port[] = [];
   const grounds: string[] = [];
+  const groundLines = new Map<string, Declared>();
   let order: string[] | undefined;
   for (const line of inside(said)) {
     const statement = statementOf(line);
     if (statement.form === 'port') {
       const port = buildPort(line, name, lookup, problems);
       if (port) ports.push(port);
-    } else if (statement.form === 'ground') grounds.push(...subjects(statement).map((item) => item.first));
-    else if (statement.form === 'order') order = subjects(statement).map((item) => item.first);
+    } else if (statement.form === 'ground') {
+      const said = { evidence: evidenceOf(statement), source: sourceOf(line) };
+      for (const { first } of subjects(statement)) {
+        grounds.push(first);
+        groundLines.set(first, said);
+      }
+    } else if (statement.form === 'order') order = subjects(statement).map((item) => item.first);
   }
   unique(ports, name, problems);
   // The rails were read with the whole machine's rail names; they are the same objects.
-  const rails = [...lookup.rails.rails.values()]
-    .flat()
-    .filter((rail) => rail.owner === name && within(said, rail.source));
+  const rails = [...new Set([...lookup.rails.rails.values()].flat())].filter(
+    (rail) => rail.owner === name && within(said, rail.source),
+  );
   if (order !== undefined)
     checkOrder(
       said,
       rails.map((rail) => rail.name),
       problems,
     );
-  return { name, rails, grounds, ...optional('order', order), ports, source: sourceOf(said) };
+  return { name, rails, grounds, groundLines, ...optional('order', order), ports, source: sourceOf(said) };
 }
 
 const within = (said: Said, source: { file: string; from: number }): boolean =>
@@ -261,6 +279,11 @@ function readFeed(
     const label = { ...item, first: item.first.slice(dot + 1) };
     for (const { index } of contacts(line, [label], found.bus.pins.connector, problems)) {
       at.push({ instanceBus: found.bus, contact: index });
+    }
+    // Slots of another bus on the same backplane have this rail on a contact of the same label.
+    for (const { bus } of backplane.buses.filter((one) => one !== found && one.place === found.place)) {
+      for (const { index } of contacts(line, [label], bus.pins.connector, new Problems()))
+        if (bus.pins.claims[index]?.name === rail) at.push({ instanceBus: bus, contact: index });
     }
   }
   const by = attribute(statement, 'by')?.values ?? [];

@@ -15,6 +15,7 @@ import { buildCard, type Lookup, unknown } from './cards.ts';
 import { buildConnector, optional } from './connectors.ts';
 import { voltsOfName } from './names.ts';
 import { readOwnParts } from './parts.ts';
+import { checkBackplaneNames, checkLegs, checkWithout, namesOfCard } from './place-names.ts';
 import { readRailNames } from './rails.ts';
 import { continuity, readReadings } from './readings.ts';
 import { buildCable, buildRibbon, type FindInstance } from './ribbons.ts';
@@ -86,6 +87,8 @@ class Builder {
     const cards = this.named('card', (said) => {
       const card = buildCard(said, lookup, problems);
       checkCardNames(said, card, slotNames, problems);
+      const here = namesOfCard(card);
+      checkLegs(card.name, card.biases, rails, (name) => here.has(name), problems);
       return card;
     });
     const slots = new Map<Slot, SlotParts>();
@@ -97,6 +100,7 @@ class Builder {
     const boards = this.boards(backplanes, cards);
     this.instances(supplies, backplanes, slots, tables, boards);
     this.wire(supplies, backplanes, boards);
+    for (const backplane of backplanes.values()) this.checkNames(backplane, rails);
     const ribbons = this.ribbons();
     const uses = this.uses(boards);
     const biasings = this.biasings(backplanes, boards);
@@ -220,6 +224,7 @@ class Builder {
         source: sourceOf(said),
       };
       for (const rework of board.rework) checkPlaces(card, rework, this.problems);
+      checkWithout(name, card, said, this.problems);
       if (slot) slot.board = board;
       taken.set(name, board);
       boards.push(board);
@@ -308,6 +313,16 @@ class Builder {
       wiring.backplaneRework(backplane, problems);
     }
     for (const board of boards) wiring.rework(board);
+  }
+
+  private checkNames(backplane: Backplane, rails: Machine['railNames']): void {
+    const { wiring, problems } = this;
+    const hasLine = (name: string): boolean => wiring.hasLine(backplane, name);
+    checkBackplaneNames(backplane, hasLine, problems);
+    const straps = new Set(backplane.rework.flatMap(({ places }) => places.map(({ place }) => place)));
+    const isHere = (name: string): boolean =>
+      backplane.buses.length === 0 || hasLine(name) || straps.has(name);
+    checkLegs(backplane.name, backplane.biases, rails, isHere, problems);
   }
 
   private supplyPlace(supply: Supply, item: Item, line: Said): number | undefined {
@@ -529,17 +544,21 @@ class Builder {
     }
   }
 
+  /** What the straps of one block join is one name, also over several lines. */
   private aliases(): Set<string> {
     const pairs = new Set<string>();
     for (const form of ['supply', 'bus', 'backplane', 'card']) {
       for (const said of this.of(form)) {
+        const groups = new Map<string, Set<string>>();
         for (const line of inside(said)) {
           const statement = statementOf(line);
           // A sense wire is at the rail it watches.
           if (statement.form !== 'strap' && statement.form !== 'sense') continue;
           const named = [...subjects(statement), ...items(statement, 'for')].map((item) => item.first);
-          for (const a of named) for (const b of named) if (a !== b) pairs.add(`${a}\n${b}`);
+          const group = new Set(named.flatMap((name) => [...(groups.get(name) ?? [name])]));
+          for (const name of group) groups.set(name, group);
         }
+        for (const [a, group] of groups) for (const b of group) if (a !== b) pairs.add(`${a}\n${b}`);
       }
     }
     return pairs;

@@ -207,7 +207,7 @@ function readChip(line: Said, problems: Problems): Chip {
     .filter(({ key }) => key === 'need')
     .map(({ values }) => ({
       rail: values[0]?.kind === 'item' ? values[0].first : '',
-      current: amountOf(values[1] as Quantity, 'current'),
+      current: amountOf(values[1] as Quantity, 'current') ?? 0,
       each: values.length > 2,
     }));
   return {
@@ -225,7 +225,8 @@ export function readBias(line: Said, problems: Problems): Bias {
   for (let i = 0; i + 1 < values.length; i += 2) {
     const rail = values[i + 1];
     legs.push({
-      ohms: amountOf(values[i] as Quantity, 'resistance'),
+      // A resistor without a readable unit is there all the same; it was reported, and counts as plain ohms.
+      ohms: amountOf(values[i] as Quantity, 'resistance') ?? Number((values[i] as Quantity).low),
       rail: rail?.kind === 'item' ? rail.first : '',
     });
   }

@@ -1,5 +1,5 @@
 import type { Word } from '../language/tree.ts';
-import { attribute, has, items } from '../language/tree.ts';
+import { attribute, has, items, subjects } from '../language/tree.ts';
 import { readKeying } from './connectors.ts';
 import { isGroundName, isRailName } from './names.ts';
 import {
@@ -102,7 +102,7 @@ function readEntry(
     source: name === undefined || named.length === 1 ? sourceOf(line) : name.source,
   });
   if (named.length > 1 && named.length !== at.length) {
-    mismatch(line, at.length, named.length, problems);
+    mismatch(line, at.length, named.length, connector, problems);
   }
   const also = namesOf(line, 'also', problems).map((one) => one.name);
   const paired = named.length > 1 && also.length === named.length;
@@ -116,7 +116,7 @@ function readEntry(
     });
   }
   if (has(statement, 'out')) {
-    if (out.length !== at.length) mismatch(line, at.length, out.length, problems);
+    if (out.length !== at.length) mismatch(line, at.length, out.length, connector, problems);
     out.slice(0, list.length).forEach(({ index }, i) => {
       const input = list[i] as { contact: number; claim: Claim };
       const name = outNames.length > 1 ? outNames[i] : outNames[0];
@@ -157,11 +157,24 @@ function sharedOf(
 const said = (attributes: readonly { key: string; values: readonly unknown[] }[], text: string): boolean =>
   attributes.some(({ key, values }) => key === 'is' && (values[0] as Word | undefined)?.text === text);
 
-function mismatch(line: Said, contactCount: number, nameCount: number, problems: Problems): void {
+function mismatch(
+  line: Said,
+  contactCount: number,
+  nameCount: number,
+  connector: Connector,
+  problems: Problems,
+): void {
+  const lettered = subjects(statementOf(line)).filter(
+    ({ first, last }) => last !== undefined && !/\d/.test(first),
+  );
+  const meant = lettered.map(({ first, last }) => {
+    const [from, to] = [connector.indexOf.get(first) ?? 0, connector.indexOf.get(last as string) ?? -1];
+    return ` (\`${first}..${last}\` is ${connector.labels.slice(from, to + 1).join(' ')})`;
+  });
   problems.add(
     'range-mismatch',
     sourceOf(line),
-    `${contactCount} contact${contactCount === 1 ? '' : 's'} left of \`=\`, but ${nameCount} on the other side; they pair off one to one`,
+    `${contactCount} contact${contactCount === 1 ? '' : 's'} left of \`=\`${meant.join('')}, but ${nameCount} on the other side; they pair off one to one`,
   );
 }
 

@@ -1,7 +1,7 @@
 import type { Item, Value } from '../language/tree.ts';
 import { attribute, has, items, subjects } from '../language/tree.ts';
 import { expandLabels } from './names.ts';
-import { amount, contacts, inside, type Problems, type Said, sourceOf, statementOf } from './scope.ts';
+import { amount, contacts, inside, Problems, type Said, sourceOf, statementOf } from './scope.ts';
 import type { Connector, Shape } from './types.ts';
 
 /** A shape's rows and the number of positions in each. */
@@ -83,13 +83,15 @@ function readGrid(
   const [kind, a, b] = values.map(wordOf);
   const at = shape === undefined ? source : sourceOf(shape);
   if (kind === undefined || a === undefined) {
-    const count = numbers === undefined ? 0 : subjects(statementOf(numbers)).length;
     problems.add(
       'attribute-missing',
       source,
-      `connector ${name} has no \`shape\`; for example \`shape edge 2 x 22\``,
+      `connector ${name} has no \`shape\` that can be read; for example \`shape edge 2 x 22\``,
     );
-    return { shape: 'row', rows: [count] };
+    // Its numbers still say what contacts it has: a row for each range of them.
+    const ranges = numbers === undefined ? [] : subjects(statementOf(numbers));
+    const rows = ranges.map((item) => expandItem(item, numbers as Said, new Problems()).length);
+    return { shape: 'header', rows: rows.length > 0 ? rows : [0] };
   }
   const [first, second] = [Number(a), b === undefined ? undefined : Number(b)];
   if (first === 0 || second === 0 || (second === undefined ? first : first * second) > MOST || first > MOST) {

@@ -9,6 +9,10 @@ interface Mentioned {
   readonly untouched: ReadonlySet<string>;
 }
 
+/** Whether nothing can meet a contact: its pin is pulled, or the hole for it is plugged. */
+export const isAbsent = ({ pulled, plugged }: PinMap, contact: number): boolean =>
+  pulled.has(contact) || plugged.has(contact);
+
 const kept = new WeakMap<Card, Mentioned>();
 
 function mentionedBy(card: Card): Mentioned {
@@ -41,7 +45,7 @@ function mentionedBy(card: Card): Mentioned {
  */
 export function copperOf(card: Card, pins: PinMap, contact: number): Copper {
   const claim = pins.claims[contact];
-  if (claim === undefined) return 'no';
+  if (claim === undefined || isAbsent(pins, contact)) return 'no';
   const { used, untouched } = mentionedBy(card);
   if (named(claim, untouched)) return 'no';
   if (pins.own[contact] !== undefined || claim.kind === 'ground' || named(claim, used)) return 'yes';
@@ -50,6 +54,7 @@ export function copperOf(card: Card, pins: PinMap, contact: number): Copper {
 
 /** The same of any contact: slots and ports of backplanes and supplies are what their tables say. */
 export function copperAt({ board, kind, pins }: Instance, contact: number): Copper {
+  if (isAbsent(pins, contact)) return 'no';
   if (board === undefined) return pins.claims[contact] === undefined ? 'no' : 'yes';
   if (kind === 'edge') return copperOf(board.card, pins, contact);
   const claim = pins.claims[contact];

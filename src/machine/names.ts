@@ -110,8 +110,3 @@ export function expandLabels(first: string, last: string): string[] | RangeProbl
   }
   return labels.length > 0 ? labels : { problem: `\`${first}..${last}\` runs backwards` };
 }
-
-/** Letters left out between the two ends, for hints: `G I O Q`. */
-export function skippedBetween(first: string, last: string): string[] {
-  return [...SKIPPED].filter((letter) => first.toUpperCase() < letter && letter < last.toUpperCase());
-}

@@ -70,5 +70,5 @@ export function readReadings(
 
 function of(value: Quantity | undefined, dimension: 'resistance' | 'voltage'): number | undefined {
   if (value === undefined || dimensionOf(value) !== dimension) return undefined;
-  return measure(value, dimension).low;
+  return measure(value, dimension)?.low;
 }

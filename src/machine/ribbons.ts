@@ -1,6 +1,7 @@
 import type { Item } from '../language/tree.ts';
 import { attribute, has, items, said as saidText, subjects } from '../language/tree.ts';
 import { optional } from './connectors.ts';
+import { isAbsent } from './copper.ts';
 import {
   amount,
   contacts,
@@ -110,19 +111,23 @@ function readEnd(
   if (instance !== undefined) {
     const across = conductorOrder(instance, line, problems);
     turned = isTurned(line, stripe, across, instance, problems);
-    const taken = has(statement, 'conductors')
+    const listed = has(statement, 'conductors');
+    const taken = listed
       ? conductorsOf(line, items(statement, 'conductors'), order.length, problems)
       : order.map((_, place) => place);
-    if (across.length !== taken.length) {
+    // A 25-way ribbon in a 26-way header, say: where the conductors are listed, the last contacts stay empty.
+    if (across.length !== taken.length && !(listed && taken.length < across.length)) {
       problems.add(
         'range-mismatch',
         sourceOf(line),
-        `${instance.path} has ${across.length} contacts, but ${taken.length} conductors of ${ribbon} end there; say which with \`conductors 1..${across.length}\``,
+        `${instance.path} has ${across.length} contacts, but ${taken.length} conductors of ${ribbon} end there; say which with \`conductors 1..${Math.min(across.length, taken.length)}\``,
       );
     }
     const cause = wiring.joins.because('ribbon', sourceOf(line), evidenceOf(statement));
     taken.slice(0, across.length).forEach((place, i) => {
-      const contact = instance.base + across[turned ? across.length - 1 - i : i]!;
+      const index = across[turned ? across.length - 1 - i : i]!;
+      if (isAbsent(instance.pins, index)) return;
+      const contact = instance.base + index;
       const conductor = order[place]!;
       met[conductor] = contact;
       // An unplugged end meets nothing; it is still known where it belongs.
@@ -193,7 +198,8 @@ export function buildCable(said: Said, wiring: Wiring, find: FindInstance, probl
     const cause = wiring.joins.because('cable', sourceOf(line), evidenceOf(statementOf(line)));
     from.slice(0, to.length).forEach((a, i) => {
       const b = to[i]!;
-      wiring.joins.join(a.instance.base + a.contact, b.instance.base + b.contact, cause);
+      if (![a, b].some(({ instance, contact }) => isAbsent(instance.pins, contact)))
+        wiring.joins.join(a.instance.base + a.contact, b.instance.base + b.contact, cause);
       for (const { instance } of [a, b])
         if (!ends.has(instance)) ends.set(instance, cableEnd(instance, line));
     });

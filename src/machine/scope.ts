@@ -56,10 +56,11 @@ function readEvidence({ values }: Attribute): Evidence {
 /** The lower value of an attribute's quantity in SI units. */
 export function amount(statement: Statement, key: string, dimension: Dimension): number | undefined {
   const found = quantity(statement, key);
-  return found === undefined ? undefined : measure(found, dimension).low;
+  return found && measure(found, dimension)?.low;
 }
 
-export const amountOf = (value: Quantity, dimension: Dimension): number => measure(value, dimension).low;
+export const amountOf = (value: Quantity, dimension: Dimension): number | undefined =>
+  measure(value, dimension)?.low;
 
 /** A name or label out of a list, with the place where it is written. */
 export interface Named {

@@ -120,10 +120,18 @@ export interface Bus {
   readonly source: Source;
 }
 
+/** Where something is declared, and how it is known. */
+export interface Declared {
+  readonly evidence: Evidence;
+  readonly source: Source;
+}
+
 export interface Supply {
   readonly name: string;
   readonly rails: readonly Rail[];
   readonly grounds: readonly string[];
+  /** The line that declares each ground. */
+  readonly groundLines: ReadonlyMap<string, Declared>;
   /** Names of rails in the order they come up; undefined where not said. */
   readonly order?: readonly string[];
   readonly ports: readonly Port[];
@@ -309,7 +317,7 @@ export interface Instance {
 export interface RibbonEnd {
   readonly instance?: Instance;
   readonly place: string;
-  /** Node of each conductor (from 0) → contact node; −1 where the conductor ends before. */
+  /** Node of each conductor (from 0) → contact node; −1 where the conductor ends before, or its pin is missing. */
   readonly contacts: Int32Array;
   readonly stripe?: string;
   readonly turned: boolean;

@@ -1,5 +1,5 @@
 import { contactsByName } from './claims.ts';
-import { copperAt } from './copper.ts';
+import { copperAt, isAbsent } from './copper.ts';
 import { isRailName } from './names.ts';
 import { JoinList, netsOf, type Sets } from './nets.ts';
 import type { Problems } from './scope.ts';
@@ -8,6 +8,7 @@ import type {
   Board,
   Bus,
   CardUse,
+  Chain,
   Claim,
   Feed,
   Instance,
@@ -117,7 +118,7 @@ export class Wiring {
     backplane.buses.forEach(({ bus }, n) => {
       const table = tables[n]!;
       this.joinSlots(backplane, bus, table);
-      this.joinChains(backplane, bus);
+      this.joinChains(backplane, bus, cuts);
     });
     this.joinPorts(backplane);
   }
@@ -169,13 +170,8 @@ export class Wiring {
   }
 
   private stretch(backplane: Backplane, line: BusLine, cuts: readonly Rework[]): void {
-    const cutAfter = new Set<number>();
-    for (const cut of cuts) {
-      if (!cut.places.some(({ place }) => place === line.claim.name || line.claim.aliases.includes(place)))
-        continue;
-      const after = cut.between && slotIndex(backplane, cut.between);
-      if (after !== undefined) cutAfter.add(after);
-    }
+    const { name, aliases } = line.claim;
+    const cutAfter = slotsBeforeCuts(backplane, cuts, (place) => place === name || aliases.includes(place));
     let node = -1;
     for (const slot of backplane.slots) {
       if (node < 0 || cutAfter.has(slot.index - 1)) node = this.node(line.name);
@@ -185,8 +181,9 @@ export class Wiring {
 
   private checkCut(backplane: Backplane, cut: Rework, problems: Problems): void {
     for (const { place, source } of cut.places) {
-      const tables = this.lines.get(backplane)!;
-      if (tables.length === 0 || tables.some((table) => table.has(place))) continue;
+      const chains = backplane.buses.flatMap(({ bus }) => bus.chains);
+      if (backplane.buses.length === 0 || this.hasLine(backplane, place)) continue;
+      if (chains.some((chain) => isOfChain(place, chain))) continue;
       problems.add('name-unknown', source, `no line of ${backplane.name} is called \`${place}\``);
     }
     if (cut.between && slotIndex(backplane, cut.between) === undefined) {
@@ -196,6 +193,11 @@ export class Wiring {
         'a cut lies between two neighbouring slots; for example `cut SYNC between 6, 7`',
       );
     }
+  }
+
+  /** Whether a bus of the backplane has such a line, in some slot at least. */
+  hasLine(backplane: Backplane, name: string): boolean {
+    return this.lines.get(backplane)?.some((table) => table.has(name)) === true;
   }
 
   private joinSlots(backplane: Backplane, bus: Bus, table: ReadonlyMap<string, BusLine>): void {
@@ -215,16 +217,18 @@ export class Wiring {
   }
 
   /** A chain runs from each slot's out contact to the next slot's in contact, and through bridges. */
-  private joinChains(backplane: Backplane, bus: Bus): void {
+  private joinChains(backplane: Backplane, bus: Bus, cuts: readonly Rework[]): void {
     for (const chain of bus.chains) {
+      const cutAfter = slotsBeforeCuts(backplane, cuts, (place) => isOfChain(place, chain));
       const cause = this.joins.because('chain', chain.claim.source, chain.claim.evidence);
       let before: Instance | undefined;
       for (const slot of backplane.slots) {
         const instance = slot.instances.find((one) => one.port.bus === bus);
         if (instance === undefined) continue;
-        if (before) this.joins.join(before.base + chain.output, instance.base + chain.input, cause);
+        if (before && !cutAfter.has(slot.index - 1))
+          this.joins.join(before.base + chain.output, instance.base + chain.input, cause);
         before = instance;
-        const named = slot.bridges.find(({ name }) => name === chain.name || name === chain.outName);
+        const named = slot.bridges.find(({ name }) => isOfChain(name, chain));
         const bridged =
           named?.source ?? (slot.selfBridging && slot.state === 'empty' ? slot.source : undefined);
         if (bridged === undefined) continue;
@@ -261,12 +265,18 @@ export class Wiring {
   /** The node of a bus line at a slot; undefined where no bus of the backplane has such a line. */
   lineNode(backplane: Backplane, name: string, slot: number, bus?: Bus): number | undefined {
     const tables = this.lines.get(backplane) ?? [];
+    let elsewhere: number | undefined;
     for (let n = 0; n < tables.length; n++) {
-      if (bus !== undefined && backplane.buses[n]?.bus !== bus) continue;
+      const its = backplane.buses[n]!.bus;
+      if (bus !== undefined && its !== bus) continue;
       const node = tables[n]!.get(name)?.nodes[slot];
-      if (node !== undefined && node >= 0) return node;
+      if (node === undefined || node < 0) continue;
+      // Of two buses with lines of one name, the one that the slot carries is meant.
+      if (tables.length === 1 || backplane.slots[slot]?.instances.some(({ port }) => port.bus === its))
+        return node;
+      elsewhere ??= node;
     }
-    return undefined;
+    return elsewhere;
   }
 
   /** The node of the line that a contact of a bus is on, at a slot; the slot's own contact where it is not bussed. */
@@ -380,7 +390,8 @@ export class Wiring {
       const edge = matingEdge(edges, socket);
       if (edge === undefined) continue;
       for (let i = 0; i < socket.pins.connector.labels.length; i++) {
-        this.joins.join(edge.base + i, socket.base + i, cause);
+        if (!isAbsent(edge.pins, i) && !isAbsent(socket.pins, i))
+          this.joins.join(edge.base + i, socket.base + i, cause);
       }
     }
   }
@@ -550,9 +561,28 @@ export class Wiring {
   }
 }
 
+/** Whether a name means a chain: by its in, its out or an alias. */
+export const isOfChain = (name: string, { name: inside, outName, claim }: Chain): boolean =>
+  name === inside || name === outName || claim.aliases.includes(name);
+
 /** Whether a claim means the line that another claim made. */
 const sameLine = (here: Claim, line: Claim): boolean =>
   here === line || (here.kind === line.kind && (here.name === line.name || here.aliases.includes(line.name)));
+
+/** Indexes of the slots behind which one of the cuts parts a line. */
+function slotsBeforeCuts(
+  backplane: Backplane,
+  cuts: readonly Rework[],
+  isMeant: (place: string) => boolean,
+): ReadonlySet<number> {
+  const slots = new Set<number>();
+  for (const { places, between } of cuts) {
+    if (between === undefined || !places.some(({ place }) => isMeant(place))) continue;
+    const after = slotIndex(backplane, between);
+    if (after !== undefined) slots.add(after);
+  }
+  return slots;
+}
 
 /** Index of the slot after which a cut lies, where the two are neighbours. */
 function slotIndex(backplane: Backplane, between: readonly [string, string]): number | undefined {

@@ -9,9 +9,6 @@ export interface Paint {
   faint(text: string): string;
 }
 
-/** Width of the shown part of a line: longer ones are shown around the place. */
-const WIDTH = 110;
-
 /** Steps of a way that are shown; a longer one is shortened in the middle. */
 const STEPS = 8;
 
@@ -21,20 +18,25 @@ export function findingText(
   texts: Texts,
   nameOf: (file: string) => string,
   paint: Paint,
+  columns: number,
 ): string {
+  const width = Math.max(60, Math.min(columns, 140));
   const { rule, severity, message, source, path, fix } = finding;
   const place = placeIn(texts, source);
   const heading = `${harmless(nameOf(source.file))}:${place.line}:${place.column}`;
   const lines = [`${paint.severity(severity, severity)} ${paint.strong(rule)}  ${paint.faint(heading)}`];
-  lines.push(`  ${harmless(message)}`);
+  lines.push(...wrapped(harmless(message), width, '  ', '  '));
   const file = texts.get(source.file);
   if (file !== undefined) {
     const shown = lineText(file, place.line);
     const to = place.endLine === place.line ? place.endColumn : shown.length + 1;
-    lines.push(...marked(shown, place.column, to, place.line, severity, paint));
+    lines.push(...marked(shown, place.column, to, place.line, severity, paint, width - 12));
   }
   if (path.length > 0) lines.push(...way(path, texts, nameOf, paint));
-  if (fix !== undefined) lines.push(`  ${paint.faint('do:')}  ${harmless(fix)}`);
+  if (fix !== undefined) {
+    const [first, ...rest] = wrapped(harmless(fix), width, '       ', '       ');
+    lines.push(`  ${paint.faint('do:')}  ${(first ?? '').trimStart()}`, ...rest);
+  }
   return `${lines.join('\n')}\n`;
 }
 
@@ -45,15 +47,17 @@ function marked(
   line: number,
   severity: Severity,
   paint: Paint,
+  width: number,
 ): string[] {
-  const start = text.length > WIDTH ? Math.max(0, Math.min(column - 20, text.length - WIDTH)) : 0;
-  const shown = harmless(text.slice(start, start + WIDTH)).trimEnd();
+  const start = text.length > width ? Math.max(0, Math.min(column - 20, text.length - width)) : 0;
+  const shown = harmless(text.slice(start, start + width)).trimEnd();
   const from = column - 1 - start;
   const length = Math.max(1, Math.min(end - column, shown.length - from));
   const number = String(line).padStart(5);
   const cut = start > 0 ? '…' : ' ';
+  const more = start + width < text.length ? '…' : '';
   return [
-    `  ${paint.faint(`${number} │`)}${cut}${shown}`,
+    `  ${paint.faint(`${number} │`)}${cut}${shown}${more}`,
     `  ${paint.faint('      │')} ${' '.repeat(Math.max(0, from))}${paint.severity(severity, '^'.repeat(length))}`,
   ];
 }
@@ -82,4 +86,19 @@ export function summaryText(summary: Summary): string {
     counted(notes, 'note'),
   ];
   return `${found.join(', ')} in ${counted(files, 'file')} (${counted(contacts, 'contact')}, ${counted(nets, 'net')})\n`;
+}
+
+/** Text in lines of at most `width`, broken between words. */
+function wrapped(text: string, width: number, first: string, next: string): string[] {
+  const lines: string[] = [];
+  let line = first;
+  for (const word of text.split(' ')) {
+    if (line.trim() !== '' && line.length + word.length + 1 > width) {
+      lines.push(line);
+      line = next;
+    }
+    line += line.trim() === '' ? word : ` ${word}`;
+  }
+  lines.push(line);
+  return lines;
 }

@@ -174,6 +174,14 @@ describe('bad input: one clear line, exit code 2', () => {
     truncateSync(path, 50 * 1024 * 1024);
     expectTrouble(run('check', path), /50 MB is more than a pinout file can be/);
   });
+  test('one unreadable file in a folder: told, and the others are checked', () => {
+    file('mixed/good.pinout', 'pinout 1\n');
+    file('mixed/bad.pinout', Uint8Array.from([0xff, 0xfe, 0]));
+    const ran = run('check', 'mixed');
+    expect(ran.err).toMatch(/^cardcage: mixed\/bad\.pinout: is not text in UTF-8[^\n]*\n$/);
+    expect(ran.out).toContain('in 1 file');
+    expect(ran.code).toBe(2);
+  });
   test('a device', () => expectTrouble(run('check', '/dev/zero'), /is not a plain file/));
   test('a file that changes while it is read', () => {
     // The kernel makes this file up at each reading: its size is not what it said before.

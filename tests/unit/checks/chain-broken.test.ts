@@ -279,3 +279,28 @@ fitted CRATE {
     );
   });
 });
+
+describe('chain-broken at a cut', () => {
+  const fitted = '  1 = CPU\n  2 = DISK as D-A\n  3 = DISK as D-B';
+
+  it('of the trace between two slots, unless a wire goes round it', () => {
+    const backplane = '  cut GRANT between 2, 3 by trace';
+    const [finding, ...more] = findingsOf(cage({ fitted, backplane })).filter(({ rule }) => rule === RULE);
+    expect(finding?.severity).toBe('error');
+    expect(finding?.message).toContain('the trace to slot 3 is cut');
+    expect(more).toEqual([]);
+    expectSilent(['name-unknown', RULE], cage({ fitted, backplane: `${backplane}\n  wire 2.5 to 3.4` }));
+    expectSilent(RULE, cage({ fitted, backplane: '  cut GRANT between 3, 4' }));
+  });
+
+  it('of a finger, unless a wire joins it again', () => {
+    const cut = (contact: number): string => `{\n  cut edge.${contact}\n}`;
+    const board = (block: string, mark = ''): string =>
+      cage({ fitted: `  1 = CPU\n  2 = DISK as D-A ${block.replace('{', `{ ${mark}`)}\n  3 = DISK as D-B` });
+    expectMarked(RULE, board(cut(4), '#! error chain-broken'));
+    expectMarked(RULE, board(cut(5), '#! error chain-broken'));
+    expectSilent(RULE, board('{\n  cut edge.4\n  wire edge.4 to U3.2\n}'));
+    const starts = findingsOf(cage({ fitted: `  1 = CPU ${cut(5)}\n  2 = DISK` }));
+    expect(starts.filter(({ rule }) => rule === RULE)).toHaveLength(1);
+  });
+});

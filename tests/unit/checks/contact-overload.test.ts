@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
+import { harness } from './rail-machine.ts';
 
 const RULE = 'contact-overload';
 
@@ -223,5 +224,67 @@ describe('stays silent', () => {
       });
     expectSilent(RULE, text('takes +5V 1.5 A'));
     expectMarked(RULE, text('takes +5V 1.5 A  #! error contact-overload\n  untouched +5VB'));
+  });
+});
+
+test('a sense lead is no way for current', () => {
+  const far = '  1..2, 5 = +5V\n  3..4, 6..8 = GND';
+  const near = '  1..2 = +5V\n  3..4, 7..8 = GND\n  5 = S+\n  6 = S-';
+  expectSilent(RULE, harness({ near, far, takes: '+5V 2 A at J9' }));
+  expectMarked(RULE, harness({ near, far, takes: '+5V 2.4 A at J9 #! error contact-overload' }));
+});
+
+describe('isolated supplies', () => {
+  const isolated = (takes: string, mark: string, bus = '', second = '24VRTN'): string => `pinout 1
+supply A {
+  rail +5V 5 V
+  rail +12V 12 V
+  ground 0V
+}
+supply B {
+  rail +24V 24 V
+  ground ${second}
+}
+connector E8 {
+  shape edge 1 x 8
+  contact 1 A
+}
+bus R on E8 {
+  1 = 0V by meter
+  2 = +5V by meter
+  3 = +12V by meter
+  4 = +24V by meter
+  5 = ${second} by meter
+  ${bus}
+}
+backplane CAGE {
+  slots 1..2 on R
+  feed 0V from A at 1 by "lugs"
+  feed +5V from A at 2 by "lugs"
+  feed +12V from A at 3 by "lugs"
+  feed +24V from B at 4 by "lugs"
+  feed ${second} from B at 5 by "lugs"
+}
+card Y {
+  edge on R${mark}
+  ${takes}
+}
+fitted CAGE {
+  1 = Y
+}`;
+  const both = 'takes +5V 900 mA\n  takes +12V 900 mA';
+
+  test('do not return by the ground of the other', () => {
+    const text = isolated(both, '  #! error contact-overload');
+    expectMarked(RULE, text);
+    expect(messages(text)[0]).toContain('the ground return of Y, 1.8 A, has 1 contact (CAGE.1.1)');
+  });
+
+  test('each returns its own', () => {
+    expectSilent(RULE, isolated('takes +5V 900 mA\n  takes +24V 900 mA', ''));
+  });
+
+  test('share what is one ground', () => {
+    expectSilent(RULE, isolated(both, '', '', '0V'));
   });
 });

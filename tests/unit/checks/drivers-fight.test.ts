@@ -109,3 +109,24 @@ describe('silent', () => {
       }),
     ));
 });
+
+describe('a bridge across a board that passes a daisy chain', () => {
+  const chained = (passes: string, bridge: string, more = ''): string =>
+    benchText({
+      bus: '3 > 4 = GRANT\n5 > 6 = ACK',
+      cards: { CPU: 'starts GRANT, ACK with 74LS08', IO: `passes GRANT, ACK${passes}` },
+      fitted: `1 = CPU\n2 = IO ${bridge}\n3 = IO as IO-B`,
+      more,
+    }).replace('2 = IO ', '2 = IO as IO-A ');
+
+  test('by a chip fights the board before, once a slot', () => {
+    const text = chained(' with 74LS08', 'bridge GRANT, ACK #! error drivers-fight');
+    expectMarked(RULE, text);
+    expect(findingsOf(text).find(({ rule }) => rule === RULE)?.message).toContain('GRANT and ACK');
+  });
+
+  test('by plain copper, or without a bridge, is well', () => {
+    expectSilent(RULE, chained('', 'bridge GRANT, ACK'));
+    expectSilent(RULE, chained(' with 74LS08', ''));
+  });
+});

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
-import { BUS, PLANE, rack, SUPPLY } from './rail-machine.ts';
+import { BUS, harness, PLANE, rack, SUPPLY } from './rail-machine.ts';
 
 const RULE = 'ground-missing';
 const CPU = 'card CPU {\n  edge on B\n  takes +5V 1 A\n}';
@@ -77,4 +77,15 @@ test('a.c. lines are their own return, and a healthy machine is silent', () => {
     }),
   );
   expectSilent(RULE, rack({ cards: CPU, fitted }));
+});
+
+test('a sense lead is no return', () => {
+  const wires = 'PSU.P1.1..2, PSU.P1.5..6 = DISPLAY.J9.1..2, DISPLAY.J9.5..6';
+  expectSilent(RULE, harness({}));
+  expectMarked(RULE, harness({ wires, takes: `+5V 1 A at J9 #! error ${RULE}` }));
+});
+
+test('a return whose pin is pulled', () => {
+  const far = '  1..2 = +5V\n  4 = GND\n  3, 5..8 = spare\n  pulled 4';
+  expectMarked(RULE, harness({ far, takes: `+5V 1 A at J9 #! error ${RULE}` }));
 });

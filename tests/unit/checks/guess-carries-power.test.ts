@@ -258,3 +258,22 @@ fitted CAGE {
       );
   });
 });
+
+test('continuity with a rail of the supply, or with a contact that is known, speaks for a contact', () => {
+  const reading = (text: string): string =>
+    cage(
+      '  1 = GND\n  2 = +5V\n  3..6 = spare',
+      TWO_BOARDS,
+      '',
+      `readings 2026-05-02 cards out power off {\n  ${text}\n}`,
+    );
+  expectSilent(RULE, reading('PSU.+5V to CAGE.1.2 = 0.2 ohm'));
+  expectMarked(
+    RULE,
+    reading('PSU.+5V to CAGE.1.2 = 40 ohm').replace('2 = +5V', '2 = +5V #! question guess-carries-power'),
+  );
+  expectMarked(
+    RULE,
+    reading('CAGE.2.2 to CAGE.1.2 = 0.2 ohm').replace('2 = +5V', '2 = +5V #! question guess-carries-power'),
+  );
+});

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
-import { BUS, PLANE, rack, SUPPLY } from './rail-machine.ts';
+import { BUS, harness, PLANE, rack, SUPPLY } from './rail-machine.ts';
 
 const RULE = 'rail-conflict';
 const CPU = 'card CPU {\n  edge on B\n  takes +5V 1 A\n}';
@@ -167,4 +167,38 @@ describe('rail-conflict', () => {
     expect(findingsOf(text).filter(({ rule }) => rule === RULE)).toHaveLength(1);
     expect(performance.now() - start).toBeLessThan(5000);
   });
+});
+
+describe('rail-conflict at sense leads', () => {
+  const card = (wire: string, mark = ''): string =>
+    harness({
+      wires: `PSU.P1.1..8 = DISPLAY.J9.1..8${mark}`,
+      far: '  1..2 = +5V\n  3..4 = GND\n  5..7 = unknown\n  8 = +12V',
+      near: '  1..2 = +5V\n  3..4 = GND\n  5 = S+\n  6..7 = spare\n  8 = +12V',
+    }).replace('  port J9', `  ${wire}\n  port J9`);
+
+  test('a sense lead that a wire takes to another rail or to ground', () => {
+    expectSilent(RULE, card('wire J9.5 to J9.1'));
+    expectMarked(RULE, card('wire J9.5 to J9.8', ' #! error rail-conflict'));
+    expectMarked(RULE, card('wire J9.5 to J9.3', ' #! error rail-conflict'));
+  });
+
+  test('a sense lead that meets another rail strapped to the one it watches', () => {
+    const supply = '  rail +5VB 5 V\n  strap +5V, +5VB';
+    const near = '  1 = +5V\n  2 = +5VB\n  3..4 = GND\n  5 = S+\n  6 = S-\n  7..8 = spare';
+    const far = '  1 = +5V\n  2, 5 = +5VB\n  3..4, 6 = GND\n  7..8 = spare';
+    expectSilent([RULE, 'ribbon-crossed'], harness({ supply, near, far }));
+  });
+});
+
+test('alternating current on a rail of the same volts', () => {
+  const supply = SUPPLY.replace('}', '  rail AC5 5 V ac\n}');
+  const text = rack({
+    supply,
+    plane: PLANE.replace('feed +5V from PSU at 2', 'feed AC5 from PSU at 2 #! error rail-conflict'),
+    cards: CPU,
+    fitted: '  1 = CPU',
+  });
+  expectMarked(RULE, text);
+  expect(findingsOf(text).find(({ rule }) => rule === RULE)?.message).toContain('AC5 (5 V a.c.)');
 });

@@ -57,3 +57,52 @@ ${fitted}
 ${rest}
 `;
 }
+
+/** A display on a harness of up to eight wires from a supply with a sense lead. */
+export interface Harness {
+  readonly supply?: string;
+  readonly near?: string;
+  readonly far?: string;
+  readonly takes?: string;
+  readonly wires?: string;
+}
+
+const SENSED = `  1..2 = +5V by trace
+  3..4 = GND by trace
+  5 = S+ by trace
+  6 = S- by trace
+  7..8 = spare by trace`;
+
+export const harness = ({
+  supply = '',
+  near = SENSED,
+  far = SENSED,
+  takes = '+5V 1 A at J9',
+  wires = 'PSU.P1.1..8 = DISPLAY.J9.1..8',
+}: Harness): string => `pinout 1
+connector H8 {
+  shape header 1 x 8
+  contact 1 A
+}
+supply PSU {
+  rail +5V 5 V max 5 A
+  rail +12V 12 V max 1 A
+  ground GND
+  sense S+ for +5V
+  sense S- for GND
+${supply}
+  port P1 on H8 {
+${near}
+  }
+}
+card DISPLAY {
+  takes ${takes}
+  port J9 on H8 {
+${far}
+  }
+}
+loose DISPLAY
+cable C1 18 AWG 300 mm {
+  ${wires}
+}
+`;

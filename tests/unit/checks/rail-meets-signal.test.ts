@@ -173,3 +173,9 @@ fitted CAGE {
     expectSilent(RULE, rack({ cards: cards(8), fitted }));
   });
 });
+
+test('two rails on a line that nothing is said to be on are a conflict, and nothing else', () => {
+  const cards =
+    'card ONE {\n  edge on B\n  takes +5V 1 A\n  takes +12V 1 A\n  wire edge.2 to edge.6\n  wire edge.3 to edge.6 #! error rail-conflict\n}';
+  expectMarked([RULE, 'rail-conflict'], rack({ cards, fitted: '  1 = ONE' }));
+});

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
-import { BUS, PLANE, rack, SUPPLY } from './rail-machine.ts';
+import { BUS, harness, PLANE, rack, SUPPLY } from './rail-machine.ts';
 
 const RULE = 'rail-missing';
 const ALL = ['rail-missing', 'rail-unfed', 'rail-unused', 'rail-conflict'];
@@ -152,4 +152,24 @@ describe('rail-missing', () => {
       rack({ cards: `${maker}\n${user}\n${card('')}`, fitted: '  1 = MAKER\n  2 = RAM', rest }),
     );
   });
+});
+
+test('a rail whose pin is pulled, or its hole plugged, does not arrive', () => {
+  for (const word of ['pulled', 'plugged']) {
+    const far = (pins: string): string => `  1..2 = +5V\n  3..4 = GND\n  5..8 = spare\n  ${word} ${pins}`;
+    expectSilent(RULE, harness({ far: far('2, 8') }));
+    expectMarked(RULE, harness({ far: far('1..2'), takes: `+5V 1 A at J9 #! error ${RULE}` }));
+  }
+});
+
+test('two boards of one card whose regulator is made from a rail that is nowhere are told once', () => {
+  const text = rack({
+    cards:
+      'card RAM {\n  edge on B\n  takes -12V 20 mA #! error rail-missing\n  makes -5V from -12V with 7905\n}',
+    fitted: '  1 = RAM as RAM-1\n  2 = RAM as RAM-2',
+  });
+  expectMarked('rail-missing', text);
+  const [found] = findingsOf(text).filter(({ rule }) => rule === 'rail-missing');
+  expect(found?.message).toContain('RAM-1 takes -12V, but no contact of RAM-1 carries it');
+  expect(found?.message).toContain('1 more board');
 });

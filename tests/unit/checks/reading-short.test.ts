@@ -58,7 +58,7 @@ describe(RULE, () => {
 
   test('says which contacts, how known, and the figures', () => {
     expect(messageOf(machine('  CAGE.1.2 to CAGE.1.1 = 0.3 ohm'))).toBe(
-      '+5V at CAGE.1.2 (meter) to GND at CAGE.1.1 (meter) reads 300 mohm, of which 100 mohm are leads: 5 V would draw 25 A, where 12 A is the rating and 417 mohm the least there may be',
+      '+5V at CAGE.1.2 (meter) to GND at CAGE.1.1 (meter) reads 0.3 ohm, of which 0.1 ohm are leads: 5 V would draw 25 A, where 12 A is the rating and 0.417 ohm the least there may be',
     );
   });
 
@@ -76,7 +76,7 @@ describe(RULE, () => {
       '  CAGE.1.2 to CAGE.1.1 = 48 ohm\n  CAGE.1.1 to CAGE.1.2 = 0.3 ohm #! error reading-short',
     );
     expectMarked(RULE, text);
-    expect(messageOf(text)).toContain('reads 300 mohm (48 ohm with the leads exchanged)');
+    expect(messageOf(text)).toContain('reads 0.3 ohm (48 ohm with the leads exchanged)');
     expectMarked(RULE, machine('  CAGE.1.1 to CAGE.1.2 = 0.3 ohm #! reading-short'));
   });
 
@@ -148,4 +148,26 @@ describe(RULE, () => {
       ),
     );
   });
+});
+
+test('a board in the hand is held against the rating of the rail it will hang on', () => {
+  const shelf = (ohms: string): string =>
+    machine(`  SPARE.edge.2 to SPARE.edge.1 = ${ohms}`).replace(
+      'fitted CAGE',
+      'loose RAM as SPARE\nfitted CAGE',
+    );
+  expectSilent(RULE, shelf('130 ohm'));
+  expectMarked(RULE, shelf('0.4 ohm #! error reading-short'));
+});
+
+test('where a card joins two rails, the place read is called what its own contact is said to be', () => {
+  const joined = (contact: string): string =>
+    machine(
+      `  CAGE.1.${contact} to GND = 0.4 ohm`,
+      undefined,
+      RAILS.replace('-12V -12 V', '-12V 24 V'),
+    ).replace('makes -5V from -12V with 7905', 'strap +12V, -12V');
+  const text = (contact: string): string => joined(contact).replaceAll('-12V', '+24V');
+  expect(messageOf(text('3'))).toContain('+12V at CAGE.1.3 (meter) to GND reads');
+  expect(messageOf(text('4'))).toContain('+24V at CAGE.1.4 (meter) to GND reads');
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
+import { harness } from './rail-machine.ts';
 
 const RULE = 'ribbon-crossed';
 
@@ -213,5 +214,36 @@ describe('ribbon-crossed is silent', () => {
       [RULE, 'allow-unused'],
       `${machine({ ribbon: W1('stripe 1', 'stripe 10') })}allow ribbon-crossed at W1 "an adapter turns it back"\n`,
     );
+  });
+});
+
+describe('ribbon-crossed along a power harness', () => {
+  const vcc = '  1..2 = VCC\n  3..4 = GND\n  5..8 = spare';
+
+  it('is silent where a board calls its rail otherwise, and nobody says of how many volts', () => {
+    expectSilent(RULE, harness({ far: vcc, takes: 'VCC 1 A at J9' }));
+  });
+
+  it('still finds ground on such a rail', () => {
+    const wires =
+      'PSU.P1.1..4 = DISPLAY.J9.3, DISPLAY.J9.4, DISPLAY.J9.1, DISPLAY.J9.2 #! error ribbon-crossed';
+    expectMarked(RULE, harness({ far: vcc, takes: 'VCC 1 A at J9', wires }));
+  });
+
+  it('finds alternating current on a rail of the same volts', () => {
+    const near = '  1 = AC5\n  2 = +5V\n  3..4 = GND\n  5..8 = spare';
+    const wires = 'PSU.P1.1, PSU.P1.3..4 = DISPLAY.J9.1, DISPLAY.J9.3..4';
+    const supply = '  rail AC5 5 V ac';
+    expectMarked(RULE, harness({ supply, near, wires: `${wires} #! error ribbon-crossed` }));
+    expectSilent(RULE, harness({ supply, near, far: near, takes: 'AC5 1 A at J9', wires }));
+  });
+
+  it('knows a sense lead for what it watches', () => {
+    expectSilent(
+      RULE,
+      harness({ far: '  1..2, 5 = +5V\n  3..4, 6 = GND\n  7..8 = spare', takes: '+5V 1 A at J9' }),
+    );
+    const wires = 'PSU.P1.1..8 = DISPLAY.J9.1..8 #! error ribbon-crossed';
+    expectMarked(RULE, harness({ far: '  1..2 = +5V\n  3..6 = GND\n  7..8 = spare', wires }));
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { parseDocument } from '../../../src/language/blocks.ts';
 import { statementsOf } from '../../support/damage.ts';
+import { findingsOf } from '../../support/machine.ts';
 
 /** The text with the place of its first problem marked, the message, and the text after its fix. */
 function first(text: string): { rule: string; at: string; message: string; fixed?: string } {
@@ -26,6 +27,27 @@ describe('every error says where, what was found, what was expected, and how to 
     ],
     ['Mohm', card('pull-up X 1 Mohm to +5V'), 'unit-wrong', 'Mohm', card('pull-up X 1 megohm to +5V')],
     ['4k7', card('pull-up X 4k7 to +5V'), 'unit-wrong', '4k7', card('pull-up X 4.7 kohm to +5V')],
+    [
+      'inches by their sign',
+      'connector C {\n  pitch 0.156"\n}',
+      'pasted-form',
+      '"',
+      'connector C {\n  pitch 0.156 in\n}',
+    ],
+    [
+      '`and` between contacts',
+      'connector C {\n  key between 4 and 5\n}',
+      'pasted-form',
+      ' and ',
+      'connector C {\n  key between 4, 5\n}',
+    ],
+    [
+      'the meter\u2019s sign for open',
+      'readings {\n  A.1 to A.2 = OL\n}',
+      'pasted-form',
+      'OL',
+      'readings {\n  A.1 to A.2 = open\n}',
+    ],
     ['a decimal comma', card('takes +5V 2,5 A'), 'pasted-form', ',', card('takes +5V 2.5 A')],
     [
       'a minus sign',
@@ -82,6 +104,66 @@ describe('every error says where, what was found, what was expected, and how to 
     ],
   ])('%s', (_, text, rule, at) => {
     expect(first(text)).toMatchObject({ rule, at });
+  });
+
+  test.each([
+    [
+      'a day that the calendar does not have',
+      'bus B on C {\n  1 = X by meter 2026-13-40\n}',
+      'line-unreadable',
+      '2026-13-40',
+    ],
+    [
+      'a date in another order',
+      'bus B on C {\n  1 = X by meter 14/3/2026\n}',
+      'line-unreadable',
+      '14/3/2026',
+    ],
+    ['another version of the language', 'pinout 2', 'line-unreadable', '2'],
+    ['a unit that nobody knows', 'connector C {\n  pitch 156 furlongs\n}', 'unit-wrong', 'furlongs'],
+  ])('%s: refused without a guess at what was meant', (_, text, rule, at) => {
+    expect(first(text)).toMatchObject({ rule, at });
+    expect(first(text).fixed).toBeUndefined();
+  });
+
+  test('rows and positions may be written together', () => {
+    expect(parseDocument('connector C {\n  shape edge 2x22\n}').problems).toEqual([]);
+  });
+
+  test('nothing is concluded from a value without a unit', () => {
+    const text = `supply P {
+  rail +12V 12 V max 2 A
+  ground GND
+}
+connector E {
+  shape edge 1 x 2
+  contact 1 A
+}
+bus B on E {
+  1 = GND by meter
+  2 = +12V by meter
+}
+backplane K {
+  slots 1 on B
+  feed GND from P at 1
+  feed +12V from P at 2
+}
+card C {
+  edge on B
+  takes +12V 200
+  untouched rest
+}
+fitted K {
+  1 = C
+}`;
+    expect(
+      findingsOf(text)
+        .filter(({ severity }) => severity !== 'note')
+        .map(({ rule }) => rule),
+    ).toEqual(['unit-wrong']);
+    expect(findingsOf(text.replace('+12V 200', '+12V 200 A')).map(({ rule }) => rule)).toContain(
+      'supply-overload',
+    );
   });
 
   test('the value is kept where its unit is wrong', () => {

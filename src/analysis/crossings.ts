@@ -31,6 +31,25 @@ export interface Crossing {
   readonly pattern?: Pattern;
 }
 
+const crossed = new WeakMap<Machine, ReadonlySet<number>>();
+
+/**
+ * Nets that a ribbon or cable joins wrongly: what else is odd there has that cause. Where one mistake explains all that
+ * is wrong, such as a turned connector, they are the nets of all its conductors.
+ */
+export function crossedNets(machine: Machine, nets: NetIndex): ReadonlySet<number> {
+  const before = crossed.get(machine);
+  if (before) return before;
+  const found = new Set<number>();
+  for (const { conductors, pattern, unplugged } of crossingsOf(machine, nets)) {
+    if (unplugged || !conductors.some(isBad)) continue;
+    for (const one of pattern ? conductors : conductors.filter(isBad))
+      for (const node of [one.a, one.b]) found.add(machine.nets.of[node]!);
+  }
+  crossed.set(machine, found);
+  return found;
+}
+
 /** The end that the others are held against, and each of the others: what their conductors join. */
 export function crossingsOf(machine: Machine, nets: NetIndex): Crossing[] {
   const judge = new Judge(machine, nets);

@@ -8,6 +8,8 @@ export interface Want {
   readonly kind: 'take' | 'regulator' | 'chip';
   /** `4116 (U1)`; empty where the board as a whole takes it. */
   readonly by: string;
+  /** How many chips it is of which this is said. */
+  readonly chips?: number;
   /** Undefined where nothing on the board has the voltage that a chip needs. */
   readonly rail?: string;
   /** Undefined where nothing says the voltage. */
@@ -29,7 +31,13 @@ export function wantsOf(machine: Machine): ReadonlyMap<Board, readonly Want[]> {
 
 function wantsOn(machine: Machine, board: Board): Want[] {
   const wants: Want[] = [];
-  const add = (kind: Want['kind'], by: string, rail: string, source: Source, at?: string): void => {
+  const add = (
+    kind: Want['kind'],
+    by: string,
+    rail: string,
+    source: Source,
+    { at, chips }: { readonly at?: string | undefined; readonly chips?: number } = {},
+  ): void => {
     const volts = board.card.makes.find((make) => make.rail === rail)?.volts;
     const range = volts === undefined ? voltsOfRail(machine, rail) : { low: volts, high: volts };
     const node = nodeOnBoard(machine, board, rail, at);
@@ -39,22 +47,27 @@ function wantsOn(machine: Machine, board: Board): Want[] {
       by,
       rail,
       source,
+      ...(chips === undefined ? {} : { chips }),
       ...(range ? { volts: range } : {}),
       ...(node === undefined ? {} : { node }),
     });
   };
-  for (const { rail, at, source } of board.card.takes) add('take', '', rail, source, at);
+  for (const { rail, at, source } of board.card.takes) add('take', '', rail, source, { at });
   for (const { from, part, rail, source } of board.card.makes) {
     add('regulator', part ?? `the regulator of ${rail}`, from, source);
   }
   for (const { chip, names, part } of chipsOn(machine, board)) {
     const by = `${chip.part} (${names[0]}${names.length > 1 ? ' …' : ''})`;
-    for (const { rail } of chip.needs) add('chip', by, rail, chip.source);
+    const chips = names.length;
+    for (const { rail } of chip.needs) add('chip', by, rail, chip.source, { chips });
     for (const { volts } of part?.rails ?? []) {
       const rail = railNameFor(machine, board, chip, volts);
       if (rail === undefined) {
-        wants.push({ board, kind: 'chip', by, volts: { low: volts, high: volts }, source: chip.source });
-      } else if (!chip.needs.some((need) => need.rail === rail)) add('chip', by, rail, chip.source);
+        const range = { low: volts, high: volts };
+        wants.push({ board, kind: 'chip', by, chips, volts: range, source: chip.source });
+      } else if (!chip.needs.some((need) => need.rail === rail)) {
+        add('chip', by, rail, chip.source, { chips });
+      }
     }
   }
   return wants;

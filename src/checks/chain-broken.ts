@@ -9,6 +9,8 @@ import type { Finding, Rule, Step, View } from './types.ts';
 interface Break {
   readonly stops: ChainStop[];
   readonly runs: ChainRun[];
+  /** Slots behind it, before the first board that is cut off, at which the chains would end as well. */
+  readonly also: Set<Slot>;
   /** Stops that the chains do not reach. */
   readonly cut: Set<Slot>;
 }
@@ -52,7 +54,7 @@ function walk(run: ChainRun, breaks: Map<string, Break>, orphans: Map<string, Br
     }
   }
   const early = [...ends].filter(([, cut]) => cut.length > 0);
-  for (const [stops, cut] of inRuns(early)) gather(breaks, run, stops, cut);
+  for (const { stops, cut, also } of causes(inRuns(early))) gather(breaks, run, stops, cut, also);
   if (lost.length > 0) gather(orphans, run, lost, lost);
 }
 
@@ -73,17 +75,34 @@ function inRuns(early: readonly [ChainStop, ChainStop[]][]): [ChainStop[], Chain
   return list;
 }
 
+/** Breaks that cut the same boards off are told once, at the first that is sure; the others are named with it. */
+function causes(
+  list: readonly [ChainStop[], ChainStop[]][],
+): { stops: ChainStop[]; cut: ChainStop[]; also: ChainStop[] }[] {
+  const groups = new Map<ChainStop, [ChainStop[], ChainStop[]][]>();
+  for (const one of list) {
+    const beyond = one[1][0]!;
+    groups.set(beyond, [...(groups.get(beyond) ?? []), one]);
+  }
+  return [...groups.values()].map((group) => {
+    const [stops, cut] = group.find(([[first]]) => first!.doing !== 'unsaid') ?? group[0]!;
+    return { stops, cut, also: group.flatMap(([others]) => (others === stops ? [] : others)) };
+  });
+}
+
 function gather(
   into: Map<string, Break>,
   run: ChainRun,
   stops: ChainStop[],
   cut: readonly ChainStop[],
+  also: readonly ChainStop[] = [],
 ): void {
   const key = [run.backplane.name, stops[0]!.doing, ...stops.map(({ slot }) => slot.label)].join('\n');
-  const one = into.get(key) ?? { stops, runs: [], cut: new Set() };
+  const one = into.get(key) ?? { stops, runs: [], also: new Set(), cut: new Set() };
   into.set(key, one);
   one.runs.push(run);
   for (const { slot } of cut) one.cut.add(slot);
+  for (const { slot } of also) one.also.add(slot);
 }
 
 const pathOf = (slot: Slot): string => `${slot.backplane.name}.${slot.label}`;
@@ -113,12 +132,13 @@ function broken(view: View, one: Break): Finding {
   const names = chainNames(runs);
   const asked = first.doing === 'unsaid';
   const reaches = agree(runs.length, 'reaches', 'reach');
+  const also = one.also.size > 0 ? `; look at ${spokenList([...one.also].map(pathOf))} too` : '';
   return {
     rule: 'chain-broken',
     severity: asked ? 'question' : 'error',
     message: asked
-      ? `whether ${names} ${reaches} ${boardsOf(cut)} is not said: ${reasonOf(one)}`
-      : `${names} never ${reaches} ${boardsOf(cut)}: ${reasonOf(one)}`,
+      ? `whether ${names} ${reaches} ${boardsOf(cut)} is not said: ${reasonOf(one)}${also}`
+      : `${names} never ${reaches} ${boardsOf(cut)}: ${reasonOf(one)}${also}`,
     source: first.slot.source,
     path: stepsOf(view, one),
     fix: fixOf(one, names),
@@ -136,7 +156,8 @@ function fixOf({ stops, runs }: Break, names: string): string {
   const board = (slot.board as Board).name;
   if (doing === 'unsaid')
     return `find whether ${board} hands ${names} on, and say \`passes\`, or \`untouched rest\``;
-  return `move ${board} behind the last board that needs ${names}, or bridge its slot`;
+  const said = [...new Set(runs.map(({ chain }) => chain.name))].join(', ');
+  return `if ${board} does hand it on, say \`passes ${said}\` on its card; if not, move it behind the last board that needs ${names}, or bridge its slot`;
 }
 
 /** A chain that boards need and that starts nowhere before them. */
@@ -195,10 +216,9 @@ function stepsOf(view: View, { stops, runs, cut }: Break): Step[] {
   return nodes.map((node) => stepAt(view, node, chain.claim.source));
 }
 
-function aboutOf({ stops, runs, cut }: Break): string[] {
-  const boards = [...stops.map(({ slot }) => slot), ...cut].flatMap(({ board }) =>
-    board ? [board.name] : [],
-  );
+function aboutOf({ stops, runs, also, cut }: Break): string[] {
+  const slots = [...stops.map(({ slot }) => slot), ...also];
+  const boards = [...slots, ...cut].flatMap(({ board }) => (board ? [board.name] : []));
   const names = runs.flatMap(({ chain }) => [chain.name, chain.outName]);
-  return [...new Set([...names, ...stops.map(({ slot }) => pathOf(slot)), ...boards])];
+  return [...new Set([...names, ...slots.map(pathOf), ...boards])];
 }

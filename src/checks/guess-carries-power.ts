@@ -1,3 +1,4 @@
+import { powerOf } from '../analysis/power.ts';
 import { voltagesOf } from '../analysis/readings.ts';
 import { continuity } from '../machine/readings.ts';
 import type { Claim, Instance, PinMap } from '../machine/types.ts';
@@ -111,19 +112,36 @@ function isSure(view: View, node: number, other: number): boolean {
   return claim !== undefined && claim.name === said && !isDoubtful(claim);
 }
 
+/** `A and 1 more would be fed by it at`, `W1 would bring it to PANEL at`; where nothing tells which way, neither. */
+function whatFor(
+  { machine }: View,
+  { kind, board }: Instance,
+  node: number,
+  meets: readonly string[],
+): string {
+  const [first, ...others] = meets;
+  const who = `${first}${others.length > 0 ? ` and ${others.length} more` : ''}`;
+  const fed = `${who} would be fed by it at`;
+  if (kind !== 'port' || board === undefined) return fed;
+  const network = powerOf(machine).at(node);
+  const hub = network?.hubOf(board);
+  if (network === undefined || network.sources.length === 0 || hub === undefined)
+    return `${who} ${others.length > 0 ? 'are' : 'is'} plugged in at`;
+  const by = hub.by?.ribbon?.name;
+  return by !== undefined && meets.includes(by) ? `${by} would bring it to ${board.name} at` : fed;
+}
+
 function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt): Finding {
   const { labels } = instance.pins.connector;
   const table = instance.kind === 'slot' ? claim.owner : `${claim.owner}.${instance.port.name}`;
   const guess = claim.evidence.kind === 'guess';
   const list = contacts.map((contact) => labels[contact]).join(', ');
-  const [first, ...others] = meets;
-  const who = `${first}${others.length > 0 ? ` and ${others.length} more` : ''}`;
   const known = guess ? 'is known by guess only' : 'does not say how it is known';
   const steps = contacts.slice(0, 3).map((contact) => stepAt(view, instance.base + contact, claim.source));
   return {
     rule: 'guess-carries-power',
     severity: guess ? 'warning' : 'question',
-    message: `${claim.name} on contact${contacts.length > 1 ? 's' : ''} ${list} of ${table} ${known}, and ${who} would be fed by it at ${steps[0]!.contact}`,
+    message: `${claim.name} on contact${contacts.length > 1 ? 's' : ''} ${list} of ${table} ${known}, and ${whatFor(view, instance, instance.base + contacts[0]!, [...meets])} ${steps[0]!.contact}`,
     source: claim.source,
     path: steps,
     fix: 'trace it to the supply, or meter it with the boards out, and write `by trace` or `by meter` on the line',

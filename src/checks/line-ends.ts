@@ -1,3 +1,4 @@
+import { crossedNets } from '../analysis/crossings.ts';
 import type { NetView } from '../analysis/nets.ts';
 import { type Parties, partiesOf, type Unsaid } from '../analysis/parties.ts';
 import type { Board, Use } from '../machine/types.ts';
@@ -25,12 +26,14 @@ export interface Verdict {
 
 /**
  * Lines that have one side only, grouped by cause. Silent: lines of a single board with nothing plugged in, links of
- * daisy chains (`chain-broken` looks at them), lines to a supply or to a ribbon that was found unplugged.
+ * daisy chains (`chain-broken` looks at them), lines to a supply or to a ribbon that was found unplugged,
+ * lines over a ribbon that is crossed (`ribbon-crossed` tells it).
  */
 export function lonelyLines(view: View, judge: (net: NetView) => Verdict | undefined): LineGroup[] {
   const groups = new Map<string, LineGroup>();
+  const crossed = crossedNets(view.machine, view.nets);
   for (const net of view.nets.views) {
-    if (net.uses.length === 0 || !isLine(net)) continue;
+    if (net.uses.length === 0 || crossed.has(net.net) || !isLine(net)) continue;
     const verdict = judge(net);
     if (verdict === undefined) continue;
     const parties = partiesOf(view.machine, view.nets, net);

@@ -54,7 +54,7 @@ function finding(view: View, group: LineGroup): Finding {
     path: stepsOf(view, group),
     fix: asked
       ? `find who hears ${lines} and say it, or close the open lists with \`untouched rest\``
-      : `look for the board that should hear ${lines}; where none needs ${it}, leave it so`,
+      : `look for the board that should hear ${lines}; where none needs ${it}, say so with \`allow line-unheard at ${names[0]} "reason"\``,
     about: aboutOf(group),
   };
 }

@@ -131,7 +131,7 @@ function ofRest(view: View, rest: readonly Member[], terminated: readonly Member
     ...shared(view, rest, terminated),
     severity: 'question',
     message: `${names} of ${rest[0]!.backplane.name}: no terminator is said, but ${of} have one`,
-    fix: 'measure from the line to the rails of the terminators with the power off, and add it to the `terminate` statement; if it has none, say so with `allow line-unterminated`',
+    fix: 'measure from the line to the rails of the terminators with the power off, and add it to the `terminate` statement; if it has none, say so with `allow line-unterminated at LINE "reason"`',
   };
 }
 

@@ -32,8 +32,6 @@ function mapsInUse({ machine }: View): Map<Bus | Port, Instance> {
   return maps;
 }
 
-const MOST_PAIRS = 10;
-
 function finding(view: View, map: Bus | Port, instance: Instance, hazards: readonly Hazard[]): Finding {
   const { kind, path, base, backplane } = instance;
   // A table that ships with the product is not what the person is looking at.
@@ -54,10 +52,8 @@ function finding(view: View, map: Bus | Port, instance: Instance, hazards: reado
     severity: 'note',
     message: `${count} ${agree(count, 'pair', 'pairs')} of neighbours on ${where} ${agree(count, 'does', 'do')} harm under a slipping probe; the worst, ${place(worst.rail)} beside ${place(worst.other)}, ${does}: ${spokenAmount(worst.volts, 'V')}${current}`,
     source,
-    path: hazards
-      .slice(0, MOST_PAIRS)
-      .flatMap(({ rail, other }) => [rail, other].map((contact) => stepAt(view, base + contact, source))),
-    fix: 'sleeve the probe down to its tip, and measure these rails at contacts that are not on this list',
+    path: [worst.rail, worst.other].map((contact) => stepAt(view, base + contact, source)),
+    fix: 'sleeve the probe down to its tip, and measure rails at contacts without such neighbours',
     about: [map.name, path, instance.pins.connector.name],
   };
 }

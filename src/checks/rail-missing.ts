@@ -1,10 +1,12 @@
 import { busRailsOf } from '../analysis/bus-rails.ts';
+import { crossedNets } from '../analysis/crossings.ts';
 import { clashingNets } from '../analysis/meetings.ts';
 import { reach } from '../analysis/paths.ts';
 import { sourcesAt } from '../analysis/rails.ts';
 import { boardsInPlay, isFed, type Want, wantsOf } from '../analysis/wants.ts';
 import type { Machine } from '../machine/types.ts';
 import { claimOf, placeOf, spokenClaim, stepAt, stepsBetween } from './explain.ts';
+import { agree } from './lists.ts';
 import { keyOf, more, spokenVolts } from './power.ts';
 import page from './rail-missing.md';
 import type { Finding, Rule, View } from './types.ts';
@@ -51,10 +53,10 @@ interface Group {
   readonly boards: Set<Want['board']>;
 }
 
-/** Nets whose trouble another rule tells: a line of the bus that nothing feeds, a rail that meets another. */
+/** Nets whose trouble another rule tells: a line of the bus that nothing feeds, a rail that meets another, a crossed ribbon. */
 function explained(view: View): Set<number> {
   const { machine, nets } = view;
-  const found = new Set(clashingNets(machine, nets));
+  const found = new Set([...clashingNets(machine, nets), ...crossedNets(machine, nets)]);
   for (const { claim, fed, takers, nets: its } of busRailsOf(machine)) {
     if (claim.kind === 'rail' && !fed && takers > 0) for (const net of its) found.add(net);
   }
@@ -80,8 +82,11 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
   const { machine } = view;
   const { board, node, source } = want;
   const rail = spokenWant(want);
+  const says = (one: string, several: string): string => agree(want.chips ?? 1, one, several);
   const subject =
-    want.by === '' ? `${board.name} takes ${rail}` : `${want.by} on ${board.name} needs ${rail}`;
+    want.by === ''
+      ? `${board.name} takes ${rail}`
+      : `${want.by} on ${board.name} ${says('needs', 'need')} ${rail}`;
   const about = [want.rail ?? '', board.name, board.card.name].filter((name) => name !== '');
   const shared = { rule: 'rail-missing', source, about } as const;
   const tail = more(others, 'board');
@@ -98,7 +103,7 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
   const path = stepsBetween(view, node, end.node, source);
   const wrong = sourcesAt(machine, node)[0];
   if (wrong) {
-    const message = `${subject}, but gets ${spokenVolts(wrong)} from ${wrong.owner}`;
+    const message = `${subject}, but ${says('gets', 'get')} ${spokenVolts(wrong)} from ${wrong.owner}`;
     return {
       ...shared,
       severity: 'error',
@@ -114,7 +119,7 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
   return {
     ...shared,
     severity: unsaid ? 'question' : 'error',
-    message: `${subject}, but no supply's ${rail} reaches it: the path ends at ${place}, ${is}${tail}`,
+    message: `${subject}, but no supply's ${rail} reaches ${says('it', 'them')}: the path ends at ${place}, ${is}${tail}`,
     path,
     fix: unsaid
       ? `find out with the meter whether ${rail} is at ${place}, and say where it comes from`

@@ -103,7 +103,7 @@ function renamed(view: View, crossing: Crossing, differing: readonly Conductor[]
     message: `${differing.length} ${agree(differing.length, 'line has', 'lines have')} one name at ${a.path} and another at ${b.path} along ${ribbon.name}: ${spokenList(examples, 3)}${polarity}`,
     source: crossing.endB?.source ?? differing[0]!.source,
     path: stepsOf(view, crossing, differing),
-    fix: 'nothing, where both names mean one line; otherwise ring the ribbon through',
+    fix: `ring the ribbon through; where both names mean one line, say so with \`allow ribbon-crossed at ${names(differing[0]!)[0]} "reason"\``,
     about: aboutOf(view, crossing, differing),
   };
 }

@@ -14,6 +14,7 @@ import { lineUnheard } from './line-unheard.ts';
 import { lineUnterminated } from './line-unterminated.ts';
 import { nameClash } from './name-clash.ts';
 import { neighbourHazard } from './neighbour-hazard.ts';
+import { partUnknown } from './part-unknown.ts';
 import { portUnexplained } from './port-unexplained.ts';
 import { pullUpOutOfRange } from './pull-up-out-of-range.ts';
 import { pullUpTooHigh } from './pull-up-too-high.ts';
@@ -69,6 +70,7 @@ export const rules: readonly Rule[] = [
   guessCarriesPower,
   readingContradicts,
   readingShort,
+  partUnknown,
   portUnexplained,
   stripeUnsaid,
   dateOdd,

@@ -1,4 +1,5 @@
 import { indexNets } from '../analysis/nets.ts';
+import { nearest } from '../language/problems.ts';
 import type { Document } from '../language/tree.ts';
 import type { Allowance, Machine } from '../machine/types.ts';
 import { languageRules } from './language.ts';
@@ -66,10 +67,12 @@ function means(place: string, { about, path }: Finding): boolean {
 }
 
 function unused({ rule, places, source }: Allowance): Finding {
-  const known = rules.some(({ id }) => id === rule) || languageRules.some(({ id }) => id === rule);
-  const message = known
+  const ids = [...rules, ...languageRules].map(({ id }) => id);
+  const meant = ids.includes(rule) ? undefined : nearest(rule, ids);
+  const none = `there is no rule \`${rule}\`; `;
+  const message = ids.includes(rule)
     ? `this silences nothing: there is no ${rule} at ${places.join(', ')}`
-    : `there is no rule \`${rule}\`; \`cardcage rules\` lists them all`;
+    : none + (meant === undefined ? '`cardcage rules` lists them all' : `did you mean \`${meant}\`?`);
   return {
     rule: 'allow-unused',
     severity: 'warning',
@@ -77,6 +80,6 @@ function unused({ rule, places, source }: Allowance): Finding {
     source,
     path: [],
     about: [],
-    fix: 'take the line out',
+    fix: meant === undefined ? 'take the line out' : `write \`${meant}\``,
   };
 }

@@ -38,14 +38,14 @@ export function readText(path: string): string {
   const name = nameOf(path);
   let handle: number;
   try {
+    refuseOther(path, name);
     handle = openSync(path, 'r');
   } catch (error) {
+    if (error instanceof Trouble) throw error;
     throw new Trouble(`${name}: ${reason(error)}`);
   }
   try {
     const before = fstatSync(handle);
-    if (before.isDirectory()) throw new Trouble(`${name}: is a folder; name a file`);
-    if (!before.isFile()) throw new Trouble(`${name}: is not a plain file; name a pinout file`);
     if (before.size > LARGEST) {
       const size = (before.size / 1024 / 1024).toFixed(0);
       throw new Trouble(
@@ -71,6 +71,13 @@ export function readText(path: string): string {
   } finally {
     closeSync(handle);
   }
+}
+
+/** Pipes and devices may never end: they are refused before they are opened. */
+function refuseOther(path: string, name: string): void {
+  const found = statSync(path, { throwIfNoEntry: false });
+  if (found?.isDirectory()) throw new Trouble(`${name}: is a folder; name a file`);
+  if (found && !found.isFile()) throw new Trouble(`${name}: is not a plain file; name a pinout file`);
 }
 
 function decode(bytes: Buffer, name: string): string {
@@ -181,6 +188,16 @@ export class Files {
     return document;
   }
 
+  /** A file that another uses: what is wrong with it is told at the `use`. */
+  private readable(path: string): Document | { readonly trouble: string } {
+    try {
+      return this.read(path);
+    } catch (error) {
+      if (error instanceof Trouble) return { trouble: error.message };
+      throw error;
+    }
+  }
+
   machine(file: string): Machine {
     const here = posix(process.cwd());
     const workspace = file.startsWith(`${here}/`) ? here : dirname(file);
@@ -188,7 +205,8 @@ export class Files {
       file: (path) => {
         const real = realFile(path);
         if (real === undefined) return undefined;
-        return real.startsWith(`${realFile(workspace)}/`) ? this.read(path) : 'outside';
+        if (!real.startsWith(`${realFile(workspace)}/`)) return 'outside';
+        return this.readable(path);
       },
       published: (name) => {
         const text = published.get(name);

@@ -66,6 +66,15 @@ function readings(text: string): string[] {
   return [text, ...makers.filter((maker) => text.startsWith(maker)).map((maker) => text.slice(maker.length))];
 }
 
+/** All names in the tables: of chips and families, or of regulators. An ordinary gate is not listed. */
+export function tabledNames(kind: 'part' | 'regulator'): string[] {
+  const { families, parts, regulators } = tables();
+  return kind === 'regulator' ? [...regulators.keys()] : [...parts.keys(), ...families.keys()];
+}
+
+/** What is printed, then what is left of it without the letters that makers print before the number. */
+export const printedNames = (name: string): string[] => readings(printed(name));
+
 /** The entry with the longest name that `text` begins with, a possible suffix left over. */
 function longestIn<T>(table: ReadonlyMap<string, T>, text: string): T | undefined {
   for (let end = text.length; end > 1; end -= 1) {

@@ -22,6 +22,9 @@ export function parseDocument(text: string, before?: Document): Document {
   return new Assembly(text, splitLines(text), new Reader(before?.kept ?? new Map())).run();
 }
 
+/** Blocks nest at most twice; what opens more is broken, and is followed this far. */
+const DEEPEST = 12;
+
 const FIRST_WORD = /^[^\s="]*/;
 
 const firstWord = (text: string): string => FIRST_WORD.exec(text)?.[0] ?? '';
@@ -37,7 +40,8 @@ function hasEquals(text: string): boolean {
 /** Whether a line with this first word opens a block somewhere. */
 const opensBlock = (word: string): boolean => formsWith(word).some((form) => form.opens ?? form.mayOpen);
 
-const inBlock = (kind: BlockKind): string => (kind === 'file' ? 'outside the blocks' : `in a ${kind} block`);
+const inBlock = (kind: BlockKind): string =>
+  kind === 'file' ? 'outside the blocks' : `in ${/^[aeiou]/.test(kind) ? 'an' : 'a'} ${kind} block`;
 
 /** The kind of block that a line with this first word opens somewhere. */
 function openedBy(word: string, otherwise: BlockKind): BlockKind {
@@ -288,7 +292,7 @@ class Assembly {
     const elsewhere = [...new Set(formsWith(word).flatMap((form) => form.blocks))];
     const table = tableIn(kind);
     const ready = [...wordsIn(kind).map(code), ...(table ? [`a line such as ${code(table.example)}`] : [])];
-    const place = kind === 'file' ? 'outside the blocks' : `in a ${kind} block`;
+    const place = inBlock(kind);
     const rule = elsewhere.length > 0 ? 'line-misplaced' : 'word-unknown';
     const message =
       elsewhere.length > 0
@@ -344,6 +348,8 @@ class Assembly {
         'blocks nest at most twice: close the block around this one first',
       );
     }
+    // Text that only opens blocks must not make every line look through all of them.
+    if (this.stack.length > DEEPEST) return;
     this.stack.push({ kind, entries, header: { from, to: line.start + piece.to }, indent: piece.from });
   }
 

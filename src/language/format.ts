@@ -4,6 +4,8 @@ import type { Attribute, Document, Line, Statement, Value } from './tree.ts';
 import { canonicalUnit } from './units.ts';
 
 const INDENT = '  ';
+/** Saved by some editors in front of a file. */
+const BYTE_ORDER_MARK = '\ufeff';
 /** Column at which remarks start, unless the line is longer. */
 const REMARK = 40;
 
@@ -12,15 +14,36 @@ const REMARK = 40;
  * change of one line changes one line. Lines that cannot be read stay as they are. Idempotent; drops nothing.
  */
 export function format(text: string): string {
+  if (text.startsWith(BYTE_ORDER_MARK)) return BYTE_ORDER_MARK + format(text.slice(1));
   return formatDocument(parseDocument(text));
 }
 
-export function formatDocument(document: Document): string {
-  return document.lines.map((line, index) => formatLine(document, line, index) + line.eol).join('');
+function formatDocument(document: Document): string {
+  // Where braces are in doubt, indentation tells which block a line belongs to: it stays as it is.
+  const doubtful = bracesInDoubt(document);
+  return document.lines
+    .map((line, index) => {
+      const own = /^\s*/.exec(line.text)![0];
+      const indent = doubtful ? own : INDENT.repeat(document.depths[index] ?? 0);
+      return formatLine(document, line, index, indent) + line.eol;
+    })
+    .join('');
 }
 
-function formatLine(document: Document, line: Line, index: number): string {
-  const indent = INDENT.repeat(document.depths[index] ?? 0);
+/** Whether a brace is missing, too many or misplaced, or opens a block that cannot be told. */
+function bracesInDoubt({ problems, lines }: Document): boolean {
+  if (problems.some(({ rule }) => rule === 'brace-misplaced' || rule === 'block-unclosed')) return true;
+  // Both lists are in the order of the text: one pass over each.
+  let at = 0;
+  for (const { pieces, start, text } of lines) {
+    while (at < problems.length && problems[at]!.from < start) at++;
+    const problem = problems[at];
+    if (problem && problem.from <= start + text.length && pieces.some(({ opens }) => opens)) return true;
+  }
+  return false;
+}
+
+function formatLine(document: Document, line: Line, index: number, indent: string): string {
   const remark = line.comment < 0 ? '' : line.text.slice(line.comment).trimEnd();
   const [piece] = line.pieces;
   if (piece === undefined) return remark === '' ? '' : indent + remark;

@@ -225,7 +225,13 @@ function busesOf(line: Said, lookup: Lookup, problems: Problems): { place: strin
     }
     const named = group.at(-1) as Item;
     const bus = lookup.buses.get(named.first);
-    if (bus) list.push({ place: group.length > 1 ? (group[0] as Item).first : '', bus });
+    if (bus && list.some((one) => one.bus === bus)) {
+      problems.add(
+        'duplicate',
+        sourceOf(line, named),
+        `a slot carries bus ${named.first} once; describe the second as a bus of its own`,
+      );
+    } else if (bus) list.push({ place: group.length > 1 ? (group[0] as Item).first : '', bus });
     else
       problems.add(
         'name-unknown',

@@ -49,6 +49,9 @@ export function buildMachine(root: SourceFile, library: Library): Machine {
   return new Builder(files, problems).build();
 }
 
+/** More contacts than any machine in one card cage, or ten, has. */
+const MOST_CONTACTS = 1_000_000;
+
 /** One pass over the blocks of all files. Lives as long as buildMachine. */
 class Builder {
   private readonly blocks = new Map<string, Said[]>();
@@ -260,6 +263,7 @@ class Builder {
     for (const backplane of backplanes.values()) {
       for (const slot of backplane.slots) {
         const { buses, keys } = slots.get(slot)!;
+        if (!this.hasRoom(slot, buses)) return;
         for (const { place, bus } of buses) {
           const path = `${backplane.name}.${slot.label}${buses.length > 1 ? `.${place}` : ''}`;
           const port = { name: place === '' ? 'edge' : place, pins: bus.pins, bus, source: bus.source };
@@ -282,6 +286,15 @@ class Builder {
       for (const port of card.ports)
         board.instances.push(wiring.instance(`${board.name}.${port.name}`, 'port', port, { board }));
     }
+  }
+
+  /** Whether the slot's contacts still fit: a slip such as `1..4096` must not fill the memory. */
+  private hasRoom(slot: Slot, buses: SlotParts['buses']): boolean {
+    const count = buses.reduce((sum, { bus }) => sum + bus.pins.connector.labels.length, 0);
+    if (this.wiring.contactCount + count <= MOST_CONTACTS) return true;
+    const message = `from slot ${slot.label} on, this machine has more than ${MOST_CONTACTS} contacts; check the numbers of slots and contacts`;
+    this.problems.add('range-mismatch', slot.source, message);
+    return false;
   }
 
   private wire(
@@ -383,7 +396,10 @@ class Builder {
     const owner = dot < 0 ? '' : text.slice(0, dot);
     const rest = text.slice(dot + 1);
     const board = this.boardNamed(owner);
-    if (board !== undefined) return wiring.placeOnBoard(board, rest);
+    if (board !== undefined) {
+      const node = wiring.knownOnBoard(board, rest);
+      if (node !== undefined) return node;
+    }
     const backplane = backplanes.get(owner);
     if (backplane !== undefined) {
       const node = wiring.placeOnBackplane(backplane, rest);
@@ -547,7 +563,7 @@ class Builder {
   /** What the straps of one block join is one name, also over several lines. */
   private aliases(): Set<string> {
     const pairs = new Set<string>();
-    for (const form of ['supply', 'bus', 'backplane', 'card']) {
+    for (const form of ['supply', 'backplane', 'card']) {
       for (const said of this.of(form)) {
         const groups = new Map<string, Set<string>>();
         for (const line of inside(said)) {

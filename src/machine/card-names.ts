@@ -9,7 +9,7 @@ const OF_LINES = new Set<string>(
 );
 
 /** Lines of a card that may say at which connector. */
-const AT_PORTS = new Set<string>([...OF_LINES, 'takes', 'makes']);
+const AT_PORTS = new Set<string>([...OF_LINES, 'takes']);
 
 /** Names that a bus gives to contacts in some of its slots only. */
 export type SlotNames = ReadonlyMap<Bus, ReadonlySet<string>>;

@@ -61,7 +61,7 @@ export function buildCard(said: Said, lookup: Lookup, problems: Problems): Card 
     else if (form === 'chip') chips.push(readChip(line, problems));
     else if (USES.has(form)) {
       if (form === 'untouched' && statementOf(line).subject[0]?.kind === 'word') closed = true;
-      else uses.push(...readUses(line, form as UseKind, problems));
+      else for (const use of readUses(line, form as UseKind, problems)) uses.push(use);
     } else if (form === 'terminate' || form === 'pullup' || form === 'pulldown')
       biases.push(readBias(line, problems));
     else if (form === 'wire' || form === 'cut' || form === 'strap') rework.push(readRework(line, problems));
@@ -151,11 +151,11 @@ export function unknown(what: string, name: string, known: readonly string[]): s
   return `there is no ${what} \`${name}\` here; ${known.length === 0 ? 'none is described' : `there is ${list.join(', ')}${more}`}`;
 }
 
-function withOf(line: Said): { part: string | undefined; count: number } {
+function withOf(line: Said): Pick<CardUse, 'part' | 'partSource' | 'count'> {
   const values = attribute(statementOf(line), 'with')?.values ?? [];
-  const part = items(statementOf(line), 'with')[0]?.first;
+  const item = items(statementOf(line), 'with')[0];
   const count = values[0]?.kind === 'word' ? Number(values[0].text) : 1;
-  return { part, count };
+  return { part: item?.first, partSource: item && sourceOf(line, item), count };
 }
 
 const placeOf = (line: Said): string | undefined => items(statementOf(line), 'at')[0]?.first;
@@ -163,13 +163,13 @@ const placeOf = (line: Said): string | undefined => items(statementOf(line), 'at
 function readUses(line: Said, kind: UseKind, problems: Problems): CardUse[] {
   const statement = statementOf(line);
   const output = OUTPUTS.find((one) => has(statement, one));
-  const { part, count } = withOf(line);
+  const { part, partSource, count } = withOf(line);
   const at = placeOf(line);
   const evidence = evidenceOf(statement);
   const list: CardUse[] = [];
   // Written out, not spread: there is one of these for each board and line.
   for (const { name, source } of names(line, statement.subject, problems)) {
-    list.push({ kind, name, part, count, output, at, evidence, source });
+    list.push({ kind, name, part, partSource, count, output, at, evidence, source });
   }
   return list;
 }
@@ -188,11 +188,12 @@ function readTake(line: Said): Take {
 
 function readMake(line: Said): Make {
   const statement = statementOf(line);
-  const { part, count } = withOf(line);
+  const { part, partSource, count } = withOf(line);
   return {
     rail: subjects(statement)[0]?.first ?? '',
     from: items(statement, 'from')[0]?.first ?? '',
     part,
+    partSource,
     count,
     ...optional('volts', amount(statement, 'voltage', 'voltage')),
     ...optional('max', amount(statement, 'max', 'current')),
@@ -210,9 +211,11 @@ function readChip(line: Said, problems: Problems): Chip {
       current: amountOf(values[1] as Quantity, 'current') ?? 0,
       each: values.length > 2,
     }));
+  const { part, partSource } = withOf(line);
   return {
     names: names(line, statement.subject, problems).map(({ name }) => name),
-    part: items(statement, 'with')[0]?.first ?? '',
+    part: part ?? '',
+    partSource,
     needs,
     source: sourceOf(line),
   };

@@ -83,6 +83,7 @@ function readEntry(
   const word = is[0]?.kind === 'word' ? (is[0] as Word).text : undefined;
   const at = contacts(line, statement.subject, connector, problems);
   const named = word === undefined ? names(line, is, problems) : [];
+  const open = notConnected(line, named, problems);
   const out = contacts(line, items(statement, 'out'), connector, problems);
   const outNames = has(statement, 'isout') ? namesOf(line, 'isout', problems) : named;
   const shared = sharedOf(line, owner, problems);
@@ -95,8 +96,8 @@ function readEntry(
     private: shared.private,
     owner: shared.owner,
     slots: shared.slots,
-    kind: name === undefined ? (word as ClaimKind) : claimKind(name.name, rails),
-    name: name?.name ?? '',
+    kind: name === undefined ? (word as ClaimKind) : open(name) ? 'unknown' : claimKind(name.name, rails),
+    name: name === undefined || open(name) ? '' : name.name,
     aliases,
     // Each name of a list is a place of its own; unnamed contacts share their line's.
     source: name === undefined || named.length === 1 ? sourceOf(line) : name.source,
@@ -106,6 +107,10 @@ function readEntry(
   }
   const also = namesOf(line, 'also', problems).map((one) => one.name);
   const paired = named.length > 1 && also.length === named.length;
+  if (named.length > 1 && also.length > 0 && !paired)
+    mismatch(line, named.length, also.length, connector, problems);
+  if (has(statement, 'isout') && outNames.length > 1 && outNames.length !== out.length)
+    mismatch(line, out.length, outNames.length, connector, problems);
   const list: { contact: number; claim: Claim }[] = [];
   if (named.length <= 1) {
     const one = claim(named[0], also);
@@ -132,6 +137,32 @@ function readEntry(
     });
   }
   return list;
+}
+
+/** What the trade writes for a contact without a line. Taken as a name, it would join all of them. */
+const NOT_CONNECTED = /^n\/?c$/i;
+
+/** Which of an entry's names are no names; reported at the first of them. A quoted one, and a chain's, is a name. */
+function notConnected(line: Said, named: readonly Named[], problems: Problems): (name: Named) => boolean {
+  const first = named.find(({ name }) => NOT_CONNECTED.test(name));
+  const statement = statementOf(line);
+  if (first === undefined || has(statement, 'out')) return () => false;
+  const quoted = new Set(
+    items(statement, 'is').flatMap((item) => (item.quoted ? [sourceOf(line, item).from] : [])),
+  );
+  const isOpen = ({ name, source }: Named): boolean => NOT_CONNECTED.test(name) && !quoted.has(source.from);
+  const found = named.find(isOpen);
+  if (found === undefined) return isOpen;
+  const { name, source } = found;
+  const alone = named.length === 1;
+  const where = alone ? '' : ' on a line of its own';
+  problems.add(
+    'pasted-form',
+    source,
+    `\`${name}\` is no line, and contacts of one name are joined; write \`unknown\`, \`spare\` or \`private\`${where}, or \`"${name}"\` where a line has this name`,
+    alone ? { fix: { title: 'write `unknown`', text: 'unknown', source } } : {},
+  );
+  return isOpen;
 }
 
 function sharedOf(

@@ -1,7 +1,7 @@
 import type { Item, Value } from '../language/tree.ts';
 import { attribute, has, items, subjects } from '../language/tree.ts';
 import { expandLabels } from './names.ts';
-import { amount, contacts, inside, Problems, type Said, sourceOf, statementOf } from './scope.ts';
+import { amount, contacts, inside, Problems, type Said, sourceOf, statementOf, stepOf } from './scope.ts';
 import type { Connector, Shape } from './types.ts';
 
 /** A shape's rows and the number of positions in each. */
@@ -148,7 +148,8 @@ function expandItem(item: Item, said: Said, problems: Problems): string[] {
     );
     return [item.first];
   }
-  return item.step === undefined ? expanded : expanded.filter((_, i) => i % (item.step as number) === 0);
+  const step = stepOf(item, sourceOf(said, item), problems);
+  return step === 1 ? expanded : expanded.filter((_, i) => i % step === 0);
 }
 
 /** Row and position of each contact. */
@@ -157,7 +158,7 @@ function place(
   labels: readonly string[],
   numbers: Said | undefined,
 ): Pick<Connector, 'row' | 'position'> {
-  const row = new Uint8Array(labels.length);
+  const row = new Uint16Array(labels.length);
   const position = new Uint16Array(labels.length);
   const scheme = numbers === undefined ? '' : wordOf(statementOf(numbers).subject[0]);
   const first = grid.rows[0] ?? 0;
@@ -241,7 +242,7 @@ function readConductors(
   problems: Problems,
 ): number[] | undefined {
   const statement = line && statementOf(line);
-  if (line !== undefined && statement !== undefined && statement.subject[0]?.kind !== 'word') {
+  if (line !== undefined && statement !== undefined) {
     return contacts(line, statement.subject, connector, problems).map((contact) => contact.index);
   }
   if (connector.rows > 2) return undefined;

@@ -23,7 +23,7 @@ export function signalName(name: string, activeLow: ReadonlySet<string>): Signal
   return { base: name, low: false, style: '' };
 }
 
-const RAIL = /^([+-])(\d+(?:\.\d+)?)V?/i;
+const RAIL = /^([+-])(\d+(?:\.\d+)?)(?:V|$)/i;
 
 /** Whether a name is spelled like a rail: `+5V`, `-5.2V`, `+5VSTDBY`, `+12`. */
 export function isRailName(name: string): boolean {
@@ -79,7 +79,7 @@ export function expandVector(first: string, last: string): string[] | RangeProbl
     return { problem: `\`${first}\` and \`${last}\` do not differ in one number` };
   }
   const [from, to] = [Number(a[at]), Number(b[at])];
-  if (Math.abs(to - from) >= LONGEST)
+  if (!(Math.abs(to - from) < LONGEST && Number.isSafeInteger(from) && Number.isSafeInteger(to)))
     return { problem: `\`${first}..${last}\` has more than ${LONGEST} members` };
   const width = Math.min((a[at] as string).length, (b[at] as string).length);
   const padded = (a[at] as string).startsWith('0') || (b[at] as string).startsWith('0');

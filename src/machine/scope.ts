@@ -87,7 +87,10 @@ export function names(said: Said, values: readonly Value[], problems: Problems):
         `found a range whose ends do not fit: ${expanded.problem}; write them as a list`,
       );
       list.push({ name: item.first, source });
-    } else for (const name of expanded) list.push({ name, source });
+    } else {
+      const step = stepOf(item, source, problems);
+      for (let i = 0; i < expanded.length; i += step) list.push({ name: expanded[i]!, source });
+    }
   }
   return list;
 }
@@ -95,6 +98,13 @@ export function names(said: Said, values: readonly Value[], problems: Problems):
 /** The names of an attribute. */
 export function namesOf(said: Said, key: string, problems: Problems): Named[] {
   return names(said, items(statementOf(said), key), problems);
+}
+
+/** The step of a range, 1 where none is said or it leads nowhere. */
+export function stepOf({ step }: Item, source: Source, problems: Problems): number {
+  if (step !== 0) return step ?? 1;
+  problems.add('range-mismatch', source, 'found `step 0`, expected a step of 1 or more');
+  return 1;
 }
 
 /** A contact out of a list, with the place where it is written. */
@@ -116,11 +126,7 @@ export function contacts(
     const first = contactNamed(connector, item.first, source, problems);
     const last = item.last === undefined ? first : contactNamed(connector, item.last, source, problems);
     if (first === undefined || last === undefined) continue;
-    const step = (item.step ?? 1) * (first <= last ? 1 : -1);
-    if (step === 0) {
-      problems.add('range-mismatch', source, 'found `step 0`, expected a step of 1 or more');
-      continue;
-    }
+    const step = stepOf(item, source, problems) * (first <= last ? 1 : -1);
     for (let index = first; step > 0 ? index <= last : index >= last; index += step)
       list.push({ index, source });
   }

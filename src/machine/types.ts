@@ -57,7 +57,7 @@ export interface Connector {
   readonly labels: readonly string[];
   readonly indexOf: ReadonlyMap<string, number>;
   /** Row (from 0) and position (from 0) of each contact. */
-  readonly row: Uint8Array;
+  readonly row: Uint16Array;
   readonly position: Uint16Array;
   /** Contact that ribbon conductor k (from 0) meets; undefined where the order must be declared and is not. */
   readonly conductors?: readonly number[];
@@ -154,6 +154,8 @@ export interface CardUse {
   readonly kind: UseKind;
   readonly name: string;
   readonly part: string | undefined;
+  /** Where its name stands. */
+  readonly partSource: Source | undefined;
   readonly count: number;
   readonly output: Output | undefined;
   /** Port or edge it is said of. */
@@ -176,6 +178,7 @@ export interface Make {
   readonly rail: string;
   readonly from: string;
   readonly part: string | undefined;
+  readonly partSource: Source | undefined;
   readonly count: number;
   readonly volts?: number;
   readonly max?: number;
@@ -186,6 +189,7 @@ export interface Make {
 export interface Chip {
   readonly names: readonly string[];
   readonly part: string;
+  readonly partSource: Source | undefined;
   readonly needs: readonly { readonly rail: string; readonly current: number; readonly each: boolean }[];
   readonly source: Source;
 }
@@ -317,7 +321,7 @@ export interface Instance {
 export interface RibbonEnd {
   readonly instance?: Instance;
   readonly place: string;
-  /** Node of each conductor (from 0) → contact node; −1 where the conductor ends before, or its pin is missing. */
+  /** Contact node that each conductor (from 0) meets; −1 where the conductor ends before, or its pin is missing. */
   readonly contacts: Int32Array;
   readonly stripe?: string;
   readonly turned: boolean;

@@ -11,8 +11,11 @@ export interface SourceFile {
 
 /** Where files come from. Paths are absolute, with `/` between segments. */
 export interface Library {
-  /** The parsed file; undefined where there is none, `outside` where a link leads out of the workspace. */
-  file(path: string): Document | 'outside' | undefined;
+  /**
+   * The parsed file; undefined where there is none, `outside` where a link leads out of the workspace, or what is wrong
+   * with a file that cannot be read.
+   */
+  file(path: string): Document | 'outside' | { readonly trouble: string } | undefined;
   published(name: string): Document | undefined;
   readonly publishedNames: readonly string[];
   /** Folder that no `use` may leave. */
@@ -79,6 +82,10 @@ function resolve(use: Said, from: string, library: Library, problems: Problems):
       sourceOf(use),
       `\`${path}\` leads out of the workspace; use a file inside it`,
     );
+    return undefined;
+  }
+  if (document !== undefined && 'trouble' in document) {
+    problems.add('use-missing', sourceOf(use), `this file cannot be used: ${document.trouble}`);
     return undefined;
   }
   if (document !== undefined) return { file: target, document };

@@ -485,6 +485,22 @@ export class Wiring {
     return this.nodeOfName(board, place);
   }
 
+  /** The same, where the board has the contact, the name, or a wire or part that the text puts there. */
+  knownOnBoard(board: Board, place: string): number | undefined {
+    const contact = this.contactOf(board, place);
+    if (contact !== undefined) return contact;
+    const pin = /^([^.]+)\.[^.]+$/.exec(place)?.[1];
+    const isChip =
+      pin !== undefined && !board.instances.some((one) => one.port.name === pin) && /\d$/.test(pin);
+    const isName =
+      pin === undefined && (this.carries(board, place) || this.boardNodes.get(board)!.has(place));
+    return isChip || isName ? this.nodeOfName(board, place) : undefined;
+  }
+
+  private carries({ instances }: Board, name: string): boolean {
+    return instances.some((one) => this.namesOf(one.pins, one.port.bus).all.has(name));
+  }
+
   rework(board: Board): void {
     for (const one of [...board.card.rework, ...board.rework]) {
       if (one.kind === 'cut') continue;

@@ -14,7 +14,24 @@ import { type FaultKind, seed } from './places.ts';
 
 const USES = ['drives', 'transceives', 'receives', 'pulls', 'starts', 'passes'];
 
+/** Lines that say with which part, and of which the part is all that is known. */
+const WITH = ['drives', 'transceives', 'receives', 'pulls', 'starts', 'passes', 'makes', 'chip'];
+
 export const slipFaults: readonly FaultKind[] = [
+  {
+    kind: 'a part number misread',
+    rule: 'part-unknown',
+    severity: 'question',
+    *seeds(example) {
+      for (const line of ofForm(example, ...WITH)) {
+        const part = attributeOf(line, 'with')?.values.find((value) => value.kind === 'item');
+        // What a `part` line says itself of its rails is checked without its number.
+        if (part?.kind !== 'item' || attributeOf(line, 'need')) continue;
+        const wrong = part.first.replace(/\d/, 'Q');
+        yield* seed(textOf(example, line), [replaced(line, wrong, part)], wrong);
+      }
+    },
+  },
   {
     kind: 'a line whose name is misspelt',
     rule: 'name-unknown',

@@ -43,6 +43,8 @@ allow no-such-rule at RAM "mistyped" #! allow-unused`).replace('date 3/7/84', 'd
       findingsOf(machine(`allow ${rule} at CPU "why"`)).find((finding) => finding.rule === RULE)?.message;
     expect(message('date-odd')).toContain('there is no date-odd at CPU');
     expect(message('name-unknown')).toContain('there is no name-unknown at CPU');
+    expect(message('date-od')).toBe('there is no rule `date-od`; did you mean `date-odd`?');
+    expect(message('neighbor-hazard')).toContain('did you mean `neighbour-hazard`?');
     expect(message('nonsense')).toContain('there is no rule `nonsense`');
   });
 });

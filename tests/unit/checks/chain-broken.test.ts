@@ -100,6 +100,26 @@ describe('chain-broken fires', () => {
     );
   });
 
+  it('once where several boards in a row do not pass it, naming all that is cut off', () => {
+    const text = cage({
+      fitted:
+        '  1 = CPU\n  2 = MEM as M2 #! error chain-broken\n  3 = empty\n  4 = MEM as M4\n  5 = DISK as D5\n  6 = DISK as D6',
+    });
+    expectMarked(RULE, text);
+    const finding = findingsOf(text).find(({ rule }) => rule === RULE);
+    expect(finding?.message).toBe(
+      'GRANT never reaches D5 in slot 5 and D6 in slot 6: M2 in CAGE.2 does not pass it; look at CAGE.3 and CAGE.4 too',
+    );
+    expect(finding?.fix).toMatch(/^if M2 does hand it on, say `passes GRANT` on its card; if not, move it/);
+  });
+
+  it('at the break that is sure, where an open board comes before it', () => {
+    expectMarked(
+      RULE,
+      cage({ fitted: '  1 = CPU\n  2 = OPEN\n  3 = MEM #! error chain-broken\n  4 = DISK\n  5..6 = empty' }),
+    );
+  });
+
   it('at a board that takes it and keeps it', () => {
     expectMarked(
       RULE,

@@ -1,17 +1,21 @@
 import { expect, test } from 'vitest';
-import { findingsOf, lineAt } from '../../support/machine.ts';
+import { indexNets } from '../../../src/analysis/nets.ts';
+import { stepAt } from '../../../src/checks/explain.ts';
+import { lineAt, machineOf } from '../../support/machine.ts';
 import { rack } from './rail-machine.ts';
 
 test('a rail or ground of a supply is explained by its own line', () => {
   const text = rack({
     supply: 'supply PSU {\n  rail +5V 5 V by meter 2026-05-02\n  rail +12V 12 V\n  ground GND\n}',
-    plane: '  feed GND from PSU at 1\n  feed +5V from PSU at 2\n  feed +12V from PSU at 2',
   });
-  const steps = findingsOf(text).flatMap(({ path }) => path);
-  const at = (contact: string) => {
-    const step = steps.find((one) => one.contact === contact);
-    return step && [step.signal, step.evidence, lineAt(text, step.source.from)];
+  const { machine } = machineOf(text);
+  const view = { machine, nets: indexNets(machine) };
+  const step = (node: number) => {
+    const { contact, signal, evidence, source } = stepAt(view, node, machine.buses[0]!.source);
+    return [contact, signal, evidence, lineAt(text, source.from)];
   };
-  expect(at('PSU.+5V')).toEqual(['+5V', 'meter 2026-05-02', 3]);
-  expect(at('PSU.+12V')).toEqual(['+12V', 'not said', 4]);
+  const at = (rail: string) => step(machine.railSources.find((one) => one.rail === rail)!.node);
+  expect(at('+5V')).toEqual(['PSU.+5V', '+5V', 'meter 2026-05-02', 3]);
+  expect(at('+12V')).toEqual(['PSU.+12V', '+12V', 'not said', 4]);
+  expect(step(machine.supplyGrounds[0]!.node)).toEqual(['PSU.GND', 'GND', 'not said', 5]);
 });

@@ -277,3 +277,53 @@ test('continuity with a rail of the supply, or with a contact that is known, spe
     reading('CAGE.2.2 to CAGE.1.2 = 0.2 ohm').replace('2 = +5V', '2 = +5V #! question guess-carries-power'),
   );
 });
+
+test('says which way a cable carries the rail, where that is known', () => {
+  const wired = (supply: string): string => `pinout 1
+connector H2 {
+  shape header 1 x 2
+}
+${supply}
+card CPU {
+  takes +5V 1 A at P
+  port P on H2 {
+    1 = +5V by meter
+    2 = GND by meter
+  }
+  port J1 on H2 {
+    1 = +5V
+    2 = GND by meter
+  }
+}
+card PANEL {
+  takes +5V 100 mA
+  port J1 on H2 {
+    1 = +5V
+    2 = GND by meter
+  }
+}
+loose CPU
+loose PANEL
+ribbon W1 2 way {
+  end CPU.J1 stripe 1
+  end PANEL.J1 stripe 1
+}
+`;
+  const told = (text: string): string[] =>
+    findingsOf(text).flatMap(({ rule, message }) =>
+      rule === RULE ? [message.replace(/.*known, and /, '')] : [],
+    );
+  const supply = `supply PSU {
+  rail +5V 5 V
+  ground GND
+  port P1 on H2 {
+    1 = +5V by meter
+    2 = GND by meter
+  }
+}`;
+  expect(told(`${wired(supply)}cable C1 18 AWG 300 mm {\n  PSU.P1.1..2 = CPU.P.1..2\n}\n`)).toEqual([
+    'W1 would be fed by it at CPU.J1.1',
+    'W1 would bring it to PANEL at PANEL.J1.1',
+  ]);
+  expect(told(wired(''))).toEqual(['W1 is plugged in at CPU.J1.1', 'W1 is plugged in at PANEL.J1.1']);
+});

@@ -212,3 +212,11 @@ fitted CAGE {
     );
   });
 });
+
+it('a fix that says `allow` gives the line that silences the finding', () => {
+  const text = cage({ cpu: '  pulls /IRQ with 7406\n  untouched rest', gauge: '  untouched rest' });
+  const [finding] = findingsOf(text).filter(({ rule }) => rule === RULE);
+  const allow = /`(allow [^`]+)`/.exec(finding?.fix ?? '')?.[1];
+  expect(allow).toBe('allow line-unheard at /IRQ "reason"');
+  expectSilent([RULE, 'allow-unused'], `${text}${allow}\n`);
+});

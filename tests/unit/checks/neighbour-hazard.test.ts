@@ -37,9 +37,7 @@ describe('neighbour-hazard fires', () => {
     expect(hazard(text)?.message).toBe(
       '5 pairs of neighbours on bus B do harm under a slipping probe; the worst, CAGE.1.3 (+12V) beside CAGE.1.4 (D0), kills what hangs on the line: 12 V, up to 2 A',
     );
-    expect(hazard(text)?.path.map(({ contact }) => contact)).toEqual(
-      [3, 4, 5, 4, 5, 6, 2, 3, 2, 1].map((contact) => `CAGE.1.${contact}`),
-    );
+    expect(hazard(text)?.path.map(({ contact }) => contact)).toEqual(['CAGE.1.3', 'CAGE.1.4']);
   });
 
   it('on contacts back to back, and on rows of a DIN connector', () => {
@@ -47,13 +45,13 @@ describe('neighbour-hazard fires', () => {
     expectMarked(RULE, cage('  1 = +12V\n  3 = D0', '#! neighbour-hazard', 'din 4 x 2'));
   });
 
-  it('with ten pairs on its path at most', () => {
+  it('with the worst pair alone on its path, however many there are', () => {
     const table = Array.from({ length: 20 }, (_, i) => `  ${i + 1} = ${i % 2 === 0 ? '+5V' : 'GND'}`).join(
       '\n',
     );
     const text = cage(table, '', 'edge 1 x 20');
     expect(hazard(text)?.message).toContain('19 pairs');
-    expect(hazard(text)?.path).toHaveLength(20);
+    expect(hazard(text)?.path).toHaveLength(2);
   });
 
   it('on a port with a ribbon in it, once for two boards of one card', () => {

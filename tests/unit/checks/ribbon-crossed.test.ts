@@ -247,3 +247,68 @@ describe('ribbon-crossed along a power harness', () => {
     expectMarked(RULE, harness({ far: '  1..2 = +5V\n  3..6 = GND\n  7..8 = spare', wires }));
   });
 });
+
+describe('a turned ribbon', () => {
+  const turned = (stripe: string, mark = ''): string => `pinout 1
+supply PSU {
+  rail +5V 5 V
+  ground GND
+}
+connector E4 {
+  shape edge 1 x 4
+}
+connector H8 {
+  shape header 1 x 8
+}
+bus B on E4 {
+  1 = GND by meter
+  2 = +5V by meter
+}
+backplane CAGE {
+  slots 1..2 on B
+  feed GND from PSU at 1
+  feed +5V from PSU at 2
+}
+card CPU {
+  edge on B
+  takes +5V 1 A
+  drives Q0..Q1 with 74LS
+  port J1 on H8 {
+    1 = GND by trace
+    2..3 = Q0..Q1 by trace
+    4..7 = spare
+    8 = +5V by meter
+  }
+  untouched rest
+}
+card PIO {
+  takes +5V 100 mA
+  receives Q0..Q1 with 74LS
+  port J1 on H8 {
+    1 = GND by trace
+    2..3 = Q0..Q1 by trace
+    4..7 = spare
+    8 = +5V by meter
+  }
+  untouched rest
+}
+fitted CAGE {
+  1 = CPU
+  2 = empty
+}
+loose PIO
+ribbon W1 8 way {
+  end CPU.J1 stripe 1
+  end PIO.J1 stripe ${stripe}${mark}
+}
+`;
+  const rules = [RULE, 'rail-missing', 'line-undriven', 'line-unheard'];
+  it('is the one cause of what does not arrive', () => {
+    expectMarked(rules, turned('8', ' #! error ribbon-crossed'));
+    expectSilent(rules, turned('1'));
+  });
+  it('but the rail of a ribbon that is right is still missed', () => {
+    const text = turned('1').replace('  feed +5V from PSU at 2\n', '');
+    expect(findingsOf(text).some(({ rule }) => rule === 'rail-unfed' || rule === 'rail-missing')).toBe(true);
+  });
+});

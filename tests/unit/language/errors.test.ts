@@ -126,6 +126,13 @@ describe('every error says where, what was found, what was expected, and how to 
     expect(first(text).fixed).toBeUndefined();
   });
 
+  test('a kind of block is spoken with its article', () => {
+    const text = 'card C {\n  edge on B {\n    slots 1..2\n  }\n}';
+    expect(parseDocument(text).problems[0]?.message).toContain(
+      'belongs in a backplane block; in an edge block expected',
+    );
+  });
+
   test('rows and positions may be written together', () => {
     expect(parseDocument('connector C {\n  shape edge 2x22\n}').problems).toEqual([]);
   });

@@ -80,6 +80,35 @@ describe('format', () => {
   });
 });
 
+test('lines of every form and braces in any order: idempotent, and every statement stays what it was', () => {
+  const openers = forms.filter((form) => form.opens).map((form) => form.example.replace(/ \{$/, ''));
+  const line = fc.constantFrom(
+    ...forms.map((form) => form.example),
+    ...openers,
+    '}',
+    '}',
+    '} x',
+    'x {',
+    '{',
+    '# r',
+    '',
+  );
+  const indented = fc.tuple(fc.nat({ max: 3 }), line).map(([depth, text]) => '  '.repeat(depth) + text);
+  fc.assert(
+    fc.property(fc.array(indented, { maxLength: 10 }), (lines) => {
+      const text = lines.join('\n');
+      const once = format(text);
+      expect(format(once)).toBe(once);
+      expect([...statementsOf(once)].sort()).toEqual([...statementsOf(text)].sort());
+    }),
+    { numRuns: 1500 },
+  );
+});
+
+test('a byte order mark stays', () => {
+  expect(format('\ufefftitle   "x"')).toBe('\ufefftitle "x"');
+});
+
 /** The characters that a person sees, in order of their code, without those whose spelling or order is canonical. */
 function visible(text: string): string {
   return [...text.replace(/[\s\u200b\u03a9\u2126\u00b5\u03bc\ufeff]|ohm|uA/gu, '').replaceAll('\u00d7', 'x')]

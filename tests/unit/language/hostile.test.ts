@@ -25,6 +25,7 @@ describe('hostile input', () => {
   test.each([
     ['braces', '{'.repeat(20_000)],
     ['nested blocks', 'card C {\n'.repeat(20_000)],
+    ['nested blocks that nobody knows', 'x {\n'.repeat(20_000)],
     ['closing braces', '}\n'.repeat(20_000)],
     ['quotes', '"'.repeat(20_001)],
     ['commas', `bus B on C {\n1${','.repeat(20_000)} = X\n}`],
@@ -34,6 +35,15 @@ describe('hostile input', () => {
     ['many broken lines', 'x y z "\n'.repeat(20_000)],
     ['a range without end', 'connector C {\nshape edge 2 x 999999999\nnumbers 1..999999999\n}'],
     ['a vector without end', 'card C {\nreceives D0..D999999999\n}'],
+    ['numbers past counting', 'active-low nD9007199254740990..nD9007199254740999'],
+    [
+      'a line heard over and over',
+      `card C {\ndrives ${Array.from({ length: 60 }, () => 'D0..D4095').join(', ')}\n}`,
+    ],
+    [
+      'slots and contacts by the million',
+      'connector C {\nshape header 1 x 4096\n}\nbus B on C {\n}\nbackplane P {\nslots 1..4096 on B\n}',
+    ],
     ['spaces', `card C {\n${' '.repeat(200_000)}takes +5V 1 A\n}`],
     ['dots', `wire ${'.'.repeat(20_000)}`],
     ['hashes', '#'.repeat(200_000)],

@@ -56,7 +56,9 @@ describe('rail-missing', () => {
     expectSilent(RULE, rack({ cards: card('  part U1 with Z80'), fitted }));
     const without = '  1 = RAM {\n    without U1..U8\n  }';
     expectSilent(RULE, rack({ cards: card('  takes +12V 40 mA\n  part U1..U8 with 4116'), fitted: without }));
-    expect(message(rack({ cards: card('  part U1..U8 with 4116'), fitted }))).toContain('4116 (U1 …) on RAM need -5 V');
+    expect(message(rack({ cards: card('  part U1..U8 with 4116'), fitted }))).toContain(
+      '4116 (U1 …) on RAM need -5 V',
+    );
     expect(message(rack({ cards: card('  part U1 with 4116'), fitted }))).toContain('(U1) on RAM needs -5 V');
   });
 

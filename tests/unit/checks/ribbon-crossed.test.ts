@@ -123,6 +123,8 @@ describe('ribbon-crossed fires', () => {
     expect(found(text)[0]?.message).toBe(
       '4 lines have one name at GAUGE.J1 and another at DISPLAY.J1 along W1: Q0 is K0, Q1 is K1, Q2 is K2 and 1 more',
     );
+    const allow = /`(allow [^`]+)`/.exec(found(text)[0]?.fix ?? '')?.[1];
+    expectSilent([RULE, 'allow-unused'], `${text}\n${allow}\n`.replace(' #! note ribbon-crossed', ''));
   });
 
   it('on the wires of a cable, at the line of the worst', () => {

@@ -1,7 +1,7 @@
 import { printedNames, tabledNames } from '../knowledge/lookup.ts';
 import { nearest } from '../language/problems.ts';
 import type { Card, Evidence, Machine, Source } from '../machine/types.ts';
-import { knownPart, knownRegulator } from './parts.ts';
+import { knownPart, knownRegulator, usedParts } from './parts.ts';
 
 /** Who is asked about a name: a regulator is no driver, and a driver no regulator. */
 export type PartKind = 'part' | 'regulator';
@@ -29,14 +29,15 @@ const isKnown = (machine: Machine, kind: PartKind, name: string): boolean =>
 export function unknownParts(machine: Machine): UnknownPart[] {
   const found = new Map<string, UnknownPart & { namings: Naming[] }>();
   const asked = new Map<string, boolean>();
-  const name = (kind: PartKind, part: string, naming: Naming): void => {
+  const knows = (kind: PartKind, part: string): boolean => {
     const key = `${kind} ${part.toUpperCase()}`;
-    let known = asked.get(key);
-    if (known === undefined) {
-      known = isKnown(machine, kind, part);
-      asked.set(key, known);
-    }
-    if (known) return;
+    const known = asked.get(key) ?? isKnown(machine, kind, part);
+    asked.set(key, known);
+    return known;
+  };
+  const name = (kind: PartKind, part: string, naming: Naming): void => {
+    if (knows(kind, part)) return;
+    const key = `${kind} ${part.toUpperCase()}`;
     let one = found.get(key);
     if (one === undefined) {
       one = { name: part, kind, namings: [] };
@@ -46,7 +47,9 @@ export function unknownParts(machine: Machine): UnknownPart[] {
     if (one.namings.at(-1)?.line !== naming.line) one.namings.push(naming);
   };
   for (const card of machine.cards) {
-    for (const { kind, name: line, part, partSource, evidence, source } of card.uses) {
+    // Most cards name known parts only, on very many lines.
+    const allKnown = [...usedParts(card)].every((part) => knows('part', part));
+    for (const { kind, name: line, part, partSource, evidence, source } of allKnown ? [] : card.uses) {
       if (part && partSource)
         name('part', part, { card, does: `${kind} ${line}`, evidence, line: source, name: partSource });
     }

@@ -51,11 +51,17 @@ export interface VectorName {
 
 /** The last number of a name, and what stands around it: `VI0*` is VI, 0, *. */
 export function vectorName(name: string): VectorName | undefined {
-  const found = /^(.*?)(\d+)(\D*)$/.exec(name);
-  if (found === null) return undefined;
-  const digits = found[2] as string;
-  return { before: found[1] as string, number: Number(digits), digits, after: found[3] as string };
+  // Read from the end, once: a regular expression looks at each digit again and again.
+  let to = name.length;
+  while (to > 0 && !isDigit(name.charCodeAt(to - 1))) to--;
+  let from = to;
+  while (from > 0 && isDigit(name.charCodeAt(from - 1))) from--;
+  if (from === to) return undefined;
+  const digits = name.slice(from, to);
+  return { before: name.slice(0, from), number: Number(digits), digits, after: name.slice(to) };
 }
+
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 
 /** Why a range could not be expanded. */
 export interface RangeProblem {

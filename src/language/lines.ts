@@ -42,11 +42,13 @@ export function splitLines(text: string): Line[] {
 
 /** One line → its pieces of code and its comment. A quote without a partner quotes nothing. */
 function splitLine(text: string, start: number, eol: string): Line {
-  const quotes = text.match(QUOTES);
+  const quotes = PLAIN.test(text) ? null : text.match(QUOTES);
   const lone = quotes !== null && quotes.length % 2 === 1;
   return scan(text, start, eol, lone ? quotes.length - 1 : -1);
 }
 
+/** A line without any quote: most lines. */
+const PLAIN = /^[^"\u201c\u201d]*$/;
 const QUOTES = /["\u201c\u201d]/g;
 
 /** Reads one line from left to right. From the quote numbered `upTo` on, quotes are plain characters. */

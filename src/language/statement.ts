@@ -157,7 +157,8 @@ function checked(form: Form, statement: Statement, mended: readonly Problem[]): 
       message: `the line ends, expected ${needed(need)}; for example ${code(form.example)}`,
     });
   }
-  return { statement: { ...statement, attributes }, problems };
+  const asRead = statement.attributes.every((one, i) => one === attributes[i]);
+  return { statement: asRead ? statement : { ...statement, attributes }, problems };
 }
 
 const needed = (key: string): string => {

@@ -101,6 +101,7 @@ class Builder {
       return parts.backplane;
     });
     const boards = this.boards(backplanes, cards);
+    this.checkOwners([...supplies.values(), ...backplanes.values()], boards);
     this.instances(supplies, backplanes, slots, tables, boards);
     this.wire(supplies, backplanes, boards);
     for (const backplane of backplanes.values()) this.checkNames(backplane, rails);
@@ -238,6 +239,19 @@ class Builder {
     return boards;
   }
 
+  /** Places are told by their owner's name: a board may not be called like a supply or a backplane. */
+  private checkOwners(others: readonly (Supply | Backplane)[], boards: readonly Board[]): void {
+    const taken = new Map(others.map((one) => [one.name, one.source]));
+    for (const { name, source } of boards) {
+      const before = taken.get(name);
+      if (before === undefined) continue;
+      const message = `a board is called \`${name}\` like something else, so \`${name}.1\` could mean either; name it with \`as\``;
+      this.problems.add('duplicate', source, message, {
+        related: [{ source: before, message: 'named here first' }],
+      });
+    }
+  }
+
   private card(cards: ReadonlyMap<string, Card>, item: Item, said: Said): Card | undefined {
     const card = cards.get(item.first);
     if (card === undefined) {
@@ -267,7 +281,9 @@ class Builder {
         for (const { place, bus } of buses) {
           const path = `${backplane.name}.${slot.label}${buses.length > 1 ? `.${place}` : ''}`;
           const port = { name: place === '' ? 'edge' : place, pins: bus.pins, bus, source: bus.source };
-          const pins = slotPins(bus.pins, tables.get(bus.name)?.inSlots ?? [], slot.label, keys);
+          // Keys were read by the labels of the slot's first connector.
+          const its = bus.pins.connector === buses[0]!.bus.pins.connector ? keys : [];
+          const pins = slotPins(bus.pins, tables.get(bus.name)?.inSlots ?? [], slot.label, its);
           slot.instances.push(wiring.instance(path, 'slot', port, { slot, backplane, pins }));
         }
       }

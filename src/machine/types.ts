@@ -310,10 +310,10 @@ export interface Instance {
   readonly port: Port;
   readonly pins: PinMap;
   readonly base: number;
-  readonly slot?: Slot;
-  readonly board?: Board;
-  readonly backplane?: Backplane;
-  readonly supply?: Supply;
+  readonly slot: Slot | undefined;
+  readonly board: Board | undefined;
+  readonly backplane: Backplane | undefined;
+  readonly supply: Supply | undefined;
   /** Ribbon or cable ends plugged in here. */
   readonly plugs: { readonly name: string; readonly unplugged: boolean }[];
 }

@@ -61,7 +61,9 @@ export class Wiring {
   /** All instances are made before the first node that is not a contact. */
   instance(path: string, kind: InstanceKind, port: Port, owner: Partial<Instance>): Instance {
     const pins = owner.pins ?? port.pins;
-    const instance: Instance = { ...owner, path, kind, port, pins, base: this.contactCount, plugs: [] };
+    const { slot, board, backplane, supply } = owner;
+    const base = this.contactCount;
+    const instance: Instance = { path, kind, port, pins, base, slot, board, backplane, supply, plugs: [] };
     this.contactCount += pins.connector.labels.length;
     this.instances.push(instance);
     this.byPath.set(path, instance);

@@ -57,3 +57,8 @@ test('an active-low mark before a digit is no rail', () => {
   const text = rack('').replace('2 = D0', '2 = D0\n  3 = -2CLK');
   expect(machineOf(text).machine.buses[0]!.pins.claims[2]!.kind).toBe('signal');
 });
+
+test('a board called like its backplane is refused', () => {
+  const text = rack('').replace('card X', 'card CAGE').replace('1 = X', '1 = CAGE');
+  expect(findingsOf(text).filter(({ rule }) => rule === 'duplicate')).toHaveLength(1);
+});

@@ -29,15 +29,16 @@ const isKnown = (machine: Machine, kind: PartKind, name: string): boolean =>
 export function unknownParts(machine: Machine): UnknownPart[] {
   const found = new Map<string, UnknownPart & { namings: Naming[] }>();
   const asked = new Map<string, boolean>();
+  const keyOf = (kind: PartKind, part: string): string => `${kind} ${part.toUpperCase()}`;
   const knows = (kind: PartKind, part: string): boolean => {
-    const key = `${kind} ${part.toUpperCase()}`;
+    const key = keyOf(kind, part);
     const known = asked.get(key) ?? isKnown(machine, kind, part);
     asked.set(key, known);
     return known;
   };
   const name = (kind: PartKind, part: string, naming: Naming): void => {
     if (knows(kind, part)) return;
-    const key = `${kind} ${part.toUpperCase()}`;
+    const key = keyOf(kind, part);
     let one = found.get(key);
     if (one === undefined) {
       one = { name: part, kind, namings: [] };

@@ -365,7 +365,7 @@ export function readBoardBlock(line: Said, problems: Problems): { without: Set<s
     const statement = statementOf(inner);
     if (statement.form === 'without')
       for (const { name } of names(inner, statement.subject, problems)) without.add(name);
-    else if (statement.form !== 'entry') rework.push(readRework(inner, problems));
+    else rework.push(readRework(inner, problems));
   }
   return { without, rework };
 }

@@ -1,4 +1,4 @@
-// node .build/build.mjs         builds dist/cli.js
+// node .build/build.mjs         builds dist/cli.js and dist/extension.js
 // node .build/build.mjs bench   builds tests/bench/bench.ts into dist/bench.js and runs it
 import { spawnSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, writeFileSync } from 'node:fs';
@@ -10,31 +10,41 @@ import { esbuildAssets } from './assets.mjs';
 const root = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 process.chdir(root);
 
-/** Bundles for Node. CommonJS, because Node starts it faster than an ES module of the same content. */
-async function bundle(from, to) {
+/** What all bundles share. CommonJS, because Node starts it faster than an ES module of the same content. */
+const COMMON = {
+  bundle: true,
+  format: 'cjs',
+  minify: true,
+  sourcemap: 'linked',
+  legalComments: 'none',
+  plugins: [esbuildAssets],
+  logLevel: 'warning',
+};
+
+/** A command for Node. */
+async function command(from, to) {
+  await bundle(from, to, { platform: 'node', target: 'node20', banner: { js: '#!/usr/bin/env node' } });
+  chmodSync(to, 0o755);
+}
+
+/** The one extension for the desktop and for the browser: no Node API in it, `vscode` given by the host. */
+async function extension() {
+  await bundle('src/extension/main.ts', 'dist/extension.js', {
+    platform: 'browser',
+    target: 'es2022',
+    external: ['vscode'],
+  });
+}
+
+async function bundle(from, to, options) {
   if (!existsSync(from)) stop(`there is no ${from}`);
   mkdirSync('dist', { recursive: true });
-  writeFileSync('dist/package.json', '{ "type": "commonjs" }\n');
   try {
-    await build({
-      entryPoints: [from],
-      outfile: to,
-      bundle: true,
-      platform: 'node',
-      target: 'node20',
-      format: 'cjs',
-      minify: true,
-      sourcemap: 'linked',
-      legalComments: 'none',
-      banner: { js: '#!/usr/bin/env node' },
-      plugins: [esbuildAssets],
-      logLevel: 'warning',
-    });
+    await build({ ...COMMON, ...options, entryPoints: [from], outfile: to });
   } catch (error) {
     // esbuild has printed what is wrong with the sources; anything else is ours to say.
     stop(error.errors ? `${from} does not build` : String(error.stack ?? error));
   }
-  chmodSync(to, 0o755);
 }
 
 function stop(message) {
@@ -44,9 +54,9 @@ function stop(message) {
 
 const [what, ...rest] = process.argv.slice(2);
 if (what === undefined) {
-  await bundle('src/cli/main.ts', 'dist/cli.js');
+  await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension()]);
 } else if (what === 'bench') {
-  await bundle('tests/bench/bench.ts', 'dist/bench.js');
+  await command('tests/bench/bench.ts', 'dist/bench.js');
   const run = spawnSync(process.execPath, ['--expose-gc', 'dist/bench.js', ...rest], { stdio: 'inherit' });
   process.exit(run.status ?? 1);
 } else {

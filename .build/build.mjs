@@ -1,7 +1,7 @@
 // node .build/build.mjs         builds dist/cli.js and dist/extension.js
 // node .build/build.mjs bench   builds tests/bench/bench.ts into dist/bench.js and runs it
 import { spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';

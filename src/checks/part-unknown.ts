@@ -1,4 +1,5 @@
 import { meantPart, type Naming, type UnknownPart, unknownParts } from '../analysis/part-names.ts';
+import { replacing } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
 import page from './part-unknown.md';
 import type { Finding, Rule, Step, View } from './types.ts';
@@ -36,9 +37,7 @@ function finding({ machine }: View, part: UnknownPart): Finding {
       meant === undefined
         ? `read its print again, find its data sheet, and ${block}`
         : `read its print again: write \`${meant}\` where that is what it says, else ${block}`,
-    ...(meant === undefined
-      ? {}
-      : { edit: { title: `write \`${meant}\``, text: meant, source: first.name } }),
+    ...(meant === undefined ? {} : { edits: [replacing(`write \`${meant}\``, first.name, meant)] }),
     about: [name],
   };
 }

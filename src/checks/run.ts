@@ -2,13 +2,20 @@ import { indexNets } from '../analysis/nets.ts';
 import { nearest } from '../language/problems.ts';
 import type { Document } from '../language/tree.ts';
 import type { Allowance, Machine } from '../machine/types.ts';
+import { replacing } from './edits.ts';
 import { languageRules } from './language.ts';
 import { rules } from './rules.ts';
 import type { Finding, View } from './types.ts';
 
+/** What rules look at, gathered once. */
+export const viewOf = (machine: Machine): View => ({ machine, nets: indexNets(machine) });
+
 /** All findings on a machine, in the order of the text. Rules named by `allow` lines are silent there. */
-export function check(machine: Machine, documents: ReadonlyMap<string, Document>): Finding[] {
-  const view: View = { machine, nets: indexNets(machine) };
+export function check(
+  machine: Machine,
+  documents: ReadonlyMap<string, Document>,
+  view: View = viewOf(machine),
+): Finding[] {
   const found = [...ofLanguage(machine, documents), ...rules.flatMap((rule) => [...rule.check(view)])];
   const used = new Set<Allowance>();
   const left = found.filter((finding) => !allowed(finding, machine.allowances, used));
@@ -24,7 +31,7 @@ const compare = (a: Finding, b: Finding): number => (a.rule < b.rule ? -1 : a.ru
 function* ofLanguage(machine: Machine, documents: ReadonlyMap<string, Document>): Iterable<Finding> {
   for (const [file, document] of documents) {
     for (const { rule, from, to, message, fix } of document.problems) {
-      const edit = fix && { title: fix.title, text: fix.text, source: { file, from: fix.from, to: fix.to } };
+      const edit = fix && replacing(fix.title, { file, from: fix.from, to: fix.to }, fix.text);
       yield {
         rule,
         severity: 'error',
@@ -32,7 +39,7 @@ function* ofLanguage(machine: Machine, documents: ReadonlyMap<string, Document>)
         source: { file, from, to },
         path: [],
         about: [],
-        ...(edit ? { edit, fix: edit.title } : {}),
+        ...(edit ? { edits: [edit], fix: edit.title } : {}),
       };
     }
   }
@@ -44,7 +51,7 @@ function* ofLanguage(machine: Machine, documents: ReadonlyMap<string, Document>)
       source,
       about: [],
       path: related.map((one) => ({ contact: one.message, signal: '', evidence: '', source: one.source })),
-      ...(fix ? { fix: fix.title, edit: fix } : {}),
+      ...(fix ? { fix: fix.title, edits: [replacing(fix.title, fix.source, fix.text)] } : {}),
     };
   }
 }

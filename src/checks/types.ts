@@ -7,6 +7,26 @@ import type { Machine, Source } from '../machine/types.ts';
  */
 export type Severity = 'error' | 'warning' | 'question' | 'note';
 
+/**
+ * One change of a text. `replace`: that place gets this text. `add`: a line at the end of the block that the statement
+ * at `into` opens, or opens now. `block`: lines of a block of their own behind the block of the statement at `after`.
+ * `remove`: the whole line of the statement goes.
+ */
+export type Change =
+  | { readonly kind: 'replace'; readonly source: Source; readonly text: string }
+  | { readonly kind: 'add'; readonly line: string; readonly into: Source }
+  | { readonly kind: 'block'; readonly lines: readonly string[]; readonly after: Source }
+  | { readonly kind: 'remove'; readonly source: Source };
+
+/** A change of the files that mends a finding, as one step. */
+export interface Edit {
+  /** What it does, as an order: `write \`LM7905CT\``. */
+  readonly title: string;
+  readonly changes: readonly Change[];
+  /** Right in nearly all cases: the one that is taken where only one can be. */
+  readonly preferred?: true;
+}
+
 /** One stop on the way that explains a finding. */
 export interface Step {
   /** `CAGE.3.14`, or what lies between contacts: `W1 conductor 5`. */
@@ -27,8 +47,8 @@ export interface Finding {
   readonly path: readonly Step[];
   /** What to do about it, in one sentence. */
   readonly fix?: string;
-  /** A change of the text that does it. */
-  readonly edit?: { readonly title: string; readonly text: string; readonly source: Source };
+  /** Changes of the text that do it, the likeliest first. */
+  readonly edits?: readonly Edit[];
   /** Names by which an `allow … at` may mean it, besides the contacts on its path: boards, lines, rails, ribbons. */
   readonly about: readonly string[];
 }

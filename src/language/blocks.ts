@@ -2,12 +2,18 @@ import { type BlockKind, type Form, formIn, formsWith, tableIn, wordsIn } from '
 import { splitLines } from './lines.ts';
 import { code, nearest, spoken } from './problems.ts';
 import { Reader } from './statement.ts';
-import type { Block, Document, Entry, Fix, Line, Parsed, Piece, Problem, Statement } from './tree.ts';
+import type { Document, Entry, Fix, Line, Parsed, Piece, Problem, Statement } from './tree.ts';
+
+interface Building {
+  readonly kind: string;
+  readonly entries: Entry[];
+  end: number;
+}
 
 /** A block under construction. */
 interface Open {
   readonly kind: BlockKind;
-  readonly entries: (Entry & { block?: Block })[];
+  readonly block: Building;
   readonly header: { readonly from: number; readonly to: number };
   readonly indent: number;
 }
@@ -73,11 +79,11 @@ function moved(problem: Problem, by: number): Problem {
 
 /** State of one pass over the lines; lives as long as parseDocument. */
 class Assembly {
-  private readonly stack: Open[] = [{ kind: 'file', entries: [], header: { from: 0, to: 0 }, indent: -1 }];
+  private readonly stack: Open[];
   private readonly problems: Problem[] = [];
   private readonly depths: number[] = [];
   private readonly whole = new Map<number, Statement>();
-  private readonly root: Block;
+  private readonly root: Building;
   private readonly text: string;
   private readonly lines: readonly Line[];
   private readonly reader: Reader;
@@ -86,7 +92,8 @@ class Assembly {
     this.text = text;
     this.lines = lines;
     this.reader = reader;
-    this.root = { kind: 'file', entries: this.top.entries };
+    this.root = { kind: 'file', entries: [], end: lines.length - 1 };
+    this.stack = [{ kind: 'file', block: this.root, header: { from: 0, to: 0 }, indent: -1 }];
   }
 
   private get top(): Open {
@@ -168,6 +175,7 @@ class Assembly {
     // Amid a line, a brace closes its block only where what follows agrees: by its indentation, or by its first word.
     if (n > 0 && this.indentAfter(index) > this.top.indent) return;
     if (n === 0 && line.pieces.length > 1 && this.belongsHere(line, line.pieces[1] as Piece)) return;
+    this.top.block.end = index;
     this.stack.pop();
   }
 
@@ -252,6 +260,7 @@ class Assembly {
         `found ${code(form.word)}, expected ${code('}')} before it to close the ${this.top.kind} block`,
         fix,
       );
+      this.top.block.end = index - 1;
       this.stack.pop();
     }
     return true;
@@ -301,7 +310,7 @@ class Assembly {
     this.report({ from, to: from + word.length }, rule, message);
     // A block that cannot be told keeps its lines together, read as lines of the block around it.
     if (piece.opens && n === 0)
-      this.open(elsewhere.length > 0 ? openedBy(word, kind) : kind, piece, line, []);
+      this.open(elsewhere.length > 0 ? openedBy(word, kind) : kind, piece, line, this.empty(kind));
   }
 
   private add(index: number, piece: Piece, form: Form, parsed: Parsed): void {
@@ -329,17 +338,19 @@ class Assembly {
     }
     const { statement } = parsed;
     if (opens === undefined) {
-      if (statement !== undefined) this.top.entries.push({ line: index, offset, statement });
+      if (statement !== undefined) this.top.block.entries.push({ line: index, offset, statement });
       return;
     }
-    const entries: Entry[] = [];
-    if (statement !== undefined) {
-      this.top.entries.push({ line: index, offset, statement, block: { kind: opens, entries } });
-    }
-    this.open(opens, piece, line, entries);
+    const block = this.empty(opens);
+    if (statement !== undefined) this.top.block.entries.push({ line: index, offset, statement, block });
+    this.open(opens, piece, line, block);
   }
 
-  private open(kind: BlockKind, piece: Piece, line: Line, entries: Entry[]): void {
+  private empty(kind: BlockKind): Building {
+    return { kind, entries: [], end: this.lines.length - 1 };
+  }
+
+  private open(kind: BlockKind, piece: Piece, line: Line, block: Building): void {
     const from = line.start + piece.from;
     if (this.stack.length > 2) {
       this.report(
@@ -350,7 +361,7 @@ class Assembly {
     }
     // Text that only opens blocks must not make every line look through all of them.
     if (this.stack.length > DEEPEST) return;
-    this.stack.push({ kind, entries, header: { from, to: line.start + piece.to }, indent: piece.from });
+    this.stack.push({ kind, block, header: { from, to: line.start + piece.to }, indent: piece.from });
   }
 
   /** A second statement on the line, as where a line break was lost. */

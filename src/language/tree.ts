@@ -107,6 +107,8 @@ export interface Entry {
 export interface Block {
   readonly kind: string;
   readonly entries: readonly Entry[];
+  /** Index of the line that closes it; of the last line that may belong to it where nothing does. */
+  readonly end: number;
 }
 
 export interface Document {

@@ -45,7 +45,7 @@ export function findingsSarif(
           'here',
       },
     })),
-    ...(finding.edit ? { fixes: [fixOf(finding.edit, physical)] } : {}),
+    ...fixesOf(finding, physical),
     properties: { severity: finding.severity },
   }));
   const log = {
@@ -73,15 +73,19 @@ export function findingsSarif(
   return `${JSON.stringify(log, null, 2)}\n`;
 }
 
-function fixOf(
-  edit: NonNullable<Finding['edit']>,
+/** Edits that replace text: what is added to a block has no place of its own in this format. */
+function fixesOf(
+  { edits = [] }: Finding,
   physical: (source: Source) => { artifactLocation: object; region: object },
-) {
-  const { artifactLocation, region } = physical(edit.source);
-  return {
-    description: { text: edit.title },
-    artifactChanges: [
-      { artifactLocation, replacements: [{ deletedRegion: region, insertedContent: { text: edit.text } }] },
-    ],
-  };
+): object {
+  const fixes = edits.flatMap(({ title, changes }) => {
+    const replacements = changes.filter((change) => change.kind === 'replace');
+    if (replacements.length < changes.length) return [];
+    const artifactChanges = replacements.map(({ source, text }) => {
+      const { artifactLocation, region } = physical(source);
+      return { artifactLocation, replacements: [{ deletedRegion: region, insertedContent: { text } }] };
+    });
+    return [{ description: { text: title }, artifactChanges }];
+  });
+  return fixes.length > 0 ? { fixes } : {};
 }

@@ -1,4 +1,6 @@
 import { expect } from 'vitest';
+import type { Finding } from '../../src/checks/types.ts';
+import type { Source } from '../../src/machine/types.ts';
 import { findingsOf, lineAt } from './machine.ts';
 
 const MARK = /#!\s*(.*)$/;
@@ -35,4 +37,11 @@ export function expectSilent(rules: string | readonly string[], text: string): v
   const wanted = new Set(typeof rules === 'string' ? [rules] : rules);
   const found = findingsOf(text).filter((finding) => wanted.has(finding.rule));
   expect(found.map((finding) => `${finding.rule}: ${finding.message}`)).toEqual([]);
+}
+
+/** The place and the text of a finding's first edit, which replaces one text. */
+export function replacement({ edits = [] }: Finding): { source: Source; text: string } {
+  const [change] = edits[0]?.changes ?? [];
+  if (change?.kind !== 'replace') throw new Error('the finding has no edit that replaces a text');
+  return change;
 }

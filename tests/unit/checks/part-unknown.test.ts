@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { expectMarked, expectSilent } from '../../support/fixture.ts';
+import { expectMarked, expectSilent, replacement } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
 
 const RULE = 'part-unknown';
@@ -65,14 +65,14 @@ describe('part-unknown fires', () => {
       'RAM receives D0',
     ]);
     expect(finding?.fix).toContain('`part 8XQ97 {`');
-    expect(finding?.edit).toBeUndefined();
+    expect(finding?.edits).toBeUndefined();
   });
 
   it('at the name itself, with the change that mends it', () => {
     const text = machine('makes -5V from -12V with 2 x LM79O5CT by trace');
     const [finding] = found(text);
     expect(finding?.message).toContain('CPU makes -5V with `LM79O5CT`: no table knows a regulator');
-    const { source, text: put } = finding!.edit!;
+    const { source, text: put } = replacement(finding!);
     expect(text.slice(source.from, source.to)).toBe('LM79O5CT');
     expect(put).toBe('LM7905CT');
     expect(finding?.fix).toContain('write `LM7905CT`');

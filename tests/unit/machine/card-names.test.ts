@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { expectMarked, expectSilent } from '../../support/fixture.ts';
+import { expectMarked, expectSilent, replacement } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
 
 const RULE = 'name-unknown';
@@ -74,7 +74,7 @@ describe('lines that a card speaks of', () => {
       ({ rule }) => rule === RULE,
     );
     expect(finding?.message).toBe('no contact of GAUGE carries `FLOOT`; there is `FLOAT`');
-    expect(finding?.edit?.text).toBe('FLOAT');
+    expect(replacement(finding!).text).toBe('FLOAT');
   });
 
   test('a card without connectors carries nothing', () => {

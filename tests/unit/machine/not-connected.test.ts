@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { expectMarked } from '../../support/fixture.ts';
+import { expectMarked, replacement } from '../../support/fixture.ts';
 import { findingsOf, machineOf } from '../../support/machine.ts';
 
 const RULE = 'pasted-form';
@@ -34,7 +34,7 @@ describe('NC in a table of contacts', () => {
     const finding = findingsOf(text).find(({ rule }) => rule === RULE)!;
     expect(finding.message).toContain('write `unknown`, `spare` or `private`');
     expect(text.slice(finding.source.from, finding.source.to)).toBe(name);
-    const { source, text: put } = finding.edit!;
+    const { source, text: put } = replacement(finding);
     const mended = text.slice(0, source.from) + put + text.slice(source.to);
     expect(claims(mended)).toEqual(claims(text));
     expect(findingsOf(mended).filter(({ severity }) => severity === 'error')).toEqual([]);
@@ -53,7 +53,7 @@ describe('NC in a table of contacts', () => {
     expect(claims(text).slice(0, 5)).toEqual(['A0', 'unknown', 'unknown', 'unknown', 'A1']);
     const finding = findingsOf(text).find(({ rule }) => rule === RULE);
     expect(finding?.message).toContain('on a line of its own');
-    expect(finding?.edit).toBeUndefined();
+    expect(finding?.edits).toBeUndefined();
   });
 
   it('is told in ports and edges of cards too', () => {

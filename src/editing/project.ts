@@ -1,0 +1,221 @@
+import { check, viewOf } from '../checks/run.ts';
+import type { Finding, View } from '../checks/types.ts';
+import { published } from '../knowledge/published.ts';
+import { parseDocument } from '../language/blocks.ts';
+import type { Document } from '../language/tree.ts';
+import { buildMachine } from '../machine/build.ts';
+import type { Machine } from '../machine/types.ts';
+import { type Library, resolvePath } from '../machine/uses.ts';
+import { type Symbols, symbolsOf } from './symbols.ts';
+
+/** One machine: a file that no other file uses, with all that it uses. */
+export interface Analysis {
+  readonly root: string;
+  readonly machine: Machine;
+  /** Every file that takes part, published tables too (`published:NAME`), by its path. */
+  readonly documents: ReadonlyMap<string, Document>;
+  readonly findings: readonly Finding[];
+  readonly view: View;
+  /** What stands where; gathered when first asked for. */
+  readonly symbols: Symbols;
+}
+
+/** A file that cannot be used, as its reader says it: `is not text in UTF-8`. */
+export interface Unreadable {
+  readonly trouble: string;
+}
+
+/**
+ * The files of a workspace in memory, and what is known of them. Paths are absolute, with `/` between segments.
+ * Statements, trees and machines that a change does not touch are kept.
+ */
+export class Project {
+  private readonly files = new Map<string, Document | Unreadable>();
+  private readonly tables = new Map<string, Document>();
+  private readonly kept = new Map<string, Analysis & { readonly files: number }>();
+  /** Grows when a file comes or goes: a `use` may then lead elsewhere. */
+  private generation = 0;
+  private rootsKept: ReadonlyMap<string, readonly string[]> | undefined;
+  private readonly workspaceOf: (file: string) => string;
+
+  /** `workspaceOf` gives the folder that no `use` of the file may leave. */
+  constructor(workspaceOf: (file: string) => string = folderOf) {
+    this.workspaceOf = workspaceOf;
+  }
+
+  /** Takes a file in, or its next version. Returns whether anything is different now. */
+  set(file: string, text: string): boolean {
+    const before = this.document(file);
+    if (before?.text === text) return false;
+    const document = parseDocument(text, before);
+    if (!this.files.has(file)) this.generation++;
+    this.files.set(file, document);
+    if (before === undefined || usesOf(before).join('\n') !== usesOf(document).join('\n'))
+      this.rootsKept = undefined;
+    return true;
+  }
+
+  /** Remembers a file that is there and cannot be read: a `use` of it says why. */
+  setUnreadable(file: string, trouble: string): void {
+    this.files.set(file, { trouble });
+    this.forget();
+  }
+
+  delete(file: string): void {
+    if (this.files.delete(file)) this.forget();
+  }
+
+  private forget(): void {
+    this.generation++;
+    this.rootsKept = undefined;
+  }
+
+  document(file: string): Document | undefined {
+    const known = this.files.get(file);
+    return known !== undefined && 'lines' in known ? known : undefined;
+  }
+
+  /** Files in the order of their names. */
+  names(): string[] {
+    return [...this.files.keys()].filter((file) => this.document(file) !== undefined).sort();
+  }
+
+  /** Files that a `use` names and that nobody has brought in yet: the host may look for them. */
+  missing(): string[] {
+    const wanted = new Set<string>();
+    for (const file of this.names()) {
+      for (const use of usesOf(this.document(file)!)) {
+        const target = resolvePath(file, use);
+        if (target !== undefined && !this.files.has(target)) wanted.add(target);
+      }
+    }
+    return [...wanted];
+  }
+
+  /** Root files of the machines that a file takes part in, in the order of their names. */
+  rootsOf(file: string): readonly string[] {
+    this.rootsKept ??= this.findRoots();
+    return this.rootsKept.get(file) ?? [];
+  }
+
+  /** Each file → the files that reach it by `use` and that no other uses. Where all use each other in a circle, itself. */
+  private findRoots(): ReadonlyMap<string, readonly string[]> {
+    const uses = new Map<string, string[]>();
+    const used = new Set<string>();
+    for (const file of this.names()) {
+      const targets = usesOf(this.document(file)!)
+        .map((use) => resolvePath(file, use))
+        .filter((target): target is string => target !== undefined && target !== file);
+      uses.set(file, targets);
+      for (const target of targets) used.add(target);
+    }
+    const roots = new Map<string, string[]>();
+    for (const root of uses.keys()) {
+      if (used.has(root)) continue;
+      const pending = [root];
+      const seen = new Set(pending);
+      for (const at of pending) {
+        roots.set(at, [...(roots.get(at) ?? []), root]);
+        for (const target of uses.get(at) ?? []) {
+          if (seen.has(target)) continue;
+          seen.add(target);
+          pending.push(target);
+        }
+      }
+    }
+    for (const file of uses.keys()) if (!roots.has(file)) roots.set(file, [file]);
+    return roots;
+  }
+
+  /** What is known of the machine with this root. Undefined where there is no such file. */
+  analysis(root: string): Analysis | undefined {
+    const document = this.document(root);
+    if (document === undefined) return undefined;
+    const kept = this.kept.get(root);
+    if (kept !== undefined && kept.files === this.generation && this.isCurrent(kept)) return kept;
+    const fresh = this.analyse(root, document);
+    this.kept.set(root, fresh);
+    return fresh;
+  }
+
+  private isCurrent({ documents }: Analysis): boolean {
+    for (const [file, document] of documents)
+      if (!isPublished(file) && this.files.get(file) !== document) return false;
+    return true;
+  }
+
+  private analyse(root: string, document: Document): Analysis & { files: number } {
+    const machine = buildMachine({ file: root, document }, this.library(root));
+    const documents = new Map(machine.files.map((file) => [file, this.taken(file)]));
+    const view = viewOf(machine);
+    let symbols: Symbols | undefined;
+    return {
+      root,
+      machine,
+      documents,
+      view,
+      findings: check(machine, documents, view),
+      files: this.generation,
+      get symbols() {
+        symbols ??= symbolsOf(machine, documents);
+        return symbols;
+      },
+    };
+  }
+
+  private taken(file: string): Document {
+    return isPublished(file) ? this.table(file.slice(PUBLISHED.length))! : this.document(file)!;
+  }
+
+  private library(root: string): Library {
+    return {
+      file: (path) => this.files.get(path),
+      published: (name) => this.table(name),
+      publishedNames: [...published.keys()],
+      workspace: this.workspaceOf(root),
+    };
+  }
+
+  private table(name: string): Document | undefined {
+    const text = published.get(name);
+    if (text === undefined) return undefined;
+    const document = this.tables.get(name) ?? parseDocument(text);
+    this.tables.set(name, document);
+    return document;
+  }
+
+  /** The machine that answers for a file: the first of those it takes part in. */
+  of(file: string): Analysis | undefined {
+    const [root] = this.rootsOf(file);
+    return root === undefined ? undefined : this.analysis(root);
+  }
+
+  /** Findings that lie in a file, each once, whatever machines it takes part in. */
+  findingsIn(file: string): Finding[] {
+    const found = new Map<string, Finding>();
+    for (const root of this.rootsOf(file)) {
+      for (const finding of this.analysis(root)?.findings ?? []) {
+        if (finding.source.file !== file) continue;
+        const { rule, source, message } = finding;
+        found.set([rule, source.from, source.to, message].join('\n'), finding);
+      }
+    }
+    return [...found.values()];
+  }
+}
+
+const PUBLISHED = 'published:';
+
+/** Whether a path is that of a table that ships with the product: nobody edits it. */
+export const isPublished = (file: string): boolean => file.startsWith(PUBLISHED);
+
+const folderOf = (file: string): string => file.slice(0, file.lastIndexOf('/'));
+
+/** Paths of other files that a file uses, as written. */
+function usesOf({ root }: Document): string[] {
+  return root.entries.flatMap(({ statement: { form, subject, attributes } }) => {
+    const [value] = subject;
+    const isFile = form === 'use' && !attributes.some(({ key }) => key === 'published');
+    return isFile && value?.kind === 'text' ? [value.value] : [];
+  });
+}

@@ -1,5 +1,6 @@
 import { contactOf } from './contacts.ts';
-import type { Analysis } from './project.ts';
+import { meaningAt } from './meaning.ts';
+import type { Analysis, Project } from './project.ts';
 import type { Occurrence } from './symbols.ts';
 
 /** A place in a file. */
@@ -17,39 +18,38 @@ export interface Definition {
 }
 
 /** Where the name or contact at an offset is declared. Undefined where there is nothing to follow. */
-export function definitionAt(analysis: Analysis, file: string, offset: number): Definition | undefined {
-  const occurrence = analysis.symbols.at(file, offset);
-  if (occurrence === undefined) return undefined;
-  const targets =
+export function definitionAt(project: Project, file: string, offset: number): Definition | undefined {
+  const analysis = project.of(file);
+  const occurrence = analysis?.symbols.at(file, offset);
+  if (analysis === undefined || occurrence === undefined) return undefined;
+  const found =
     occurrence.kind === 'contact' ? contactTable(analysis, occurrence) : declarations(analysis, occurrence);
-  return targets.length === 0
-    ? undefined
-    : {
-        origin: locationOf(occurrence),
-        targets: targets.map((one) => ({ ...locationOf(one), statement: statementOf(one) })),
-      };
+  if (found.length === 0) return undefined;
+  const targets = found.map((one) => ({ ...locationOf(one), statement: statementOf(one) }));
+  return { origin: locationOf(occurrence), targets };
 }
 
 /** Every place that means the same as the name at an offset, in the order of the files and their text. */
 export function referencesAt(
-  analysis: Analysis,
+  project: Project,
   file: string,
   offset: number,
-  declared = true,
-): readonly Occurrence[] {
-  const occurrence = analysis.symbols.at(file, offset);
-  if (occurrence === undefined) return [];
-  const found = new Set(occurrence.keys.flatMap((key) => analysis.symbols.of(key)));
-  return [...found].filter((one) => declared || !one.defines);
+  declarations = true,
+): Location[] {
+  const places = meaningAt(project, file, offset)?.places ?? [];
+  return places.filter(({ defines }) => declarations || !defines).map(locationOf);
 }
 
-/** The places of this file that mean the same as the name at an offset: those that declare it apart. */
+/** The places of this file that mean the same as the name at an offset, those that declare it apart. */
 export function highlightsAt(
-  analysis: Analysis,
+  project: Project,
   file: string,
   offset: number,
-): readonly (Location & { readonly declares: boolean })[] {
-  return referencesAt(analysis, file, offset)
+): (Location & { readonly declares: boolean })[] {
+  const analysis = project.of(file);
+  const keys = analysis?.symbols.at(file, offset)?.keys ?? [];
+  const found = new Set(keys.flatMap((key) => analysis!.symbols.of(key)));
+  return [...found]
     .filter((one) => one.file === file)
     .map((one) => ({ ...locationOf(one), declares: one.defines }));
 }
@@ -57,14 +57,12 @@ export function highlightsAt(
 /** A rail or line is declared by its supply or bus where one does; in a card's table only where nothing else has it. */
 function declarations({ symbols }: Analysis, { keys }: Occurrence): Occurrence[] {
   const found = [...new Set(keys.flatMap((key) => symbols.of(key)))].filter(({ defines }) => defines);
-  const ranks = found.map(rankOf);
-  const best = Math.min(...ranks);
-  return found.filter((_, i) => ranks[i] === best);
+  const best = Math.min(...found.map(rankOf));
+  return found.filter((one) => rankOf(one) === best);
 }
 
 function rankOf({ kind, entry, around }: Occurrence): number {
-  if (kind !== 'name') return 0;
-  if (entry.statement.form !== 'entry') return 0;
+  if (kind !== 'name' || entry.statement.form !== 'entry') return 0;
   return around[0]?.statement.form === 'bus' ? 1 : 2;
 }
 
@@ -72,8 +70,8 @@ function rankOf({ kind, entry, around }: Occurrence): number {
 function contactTable(analysis: Analysis, occurrence: Occurrence): Occurrence[] {
   const source = contactOf(analysis, occurrence)?.claim?.source;
   if (source === undefined) return [];
-  const isThere = ({ kind, entry }: Occurrence): boolean =>
-    kind === 'contact' && entry.offset + entry.statement.from === source.from;
+  const isThere = ({ kind, entry: { offset, statement } }: Occurrence): boolean =>
+    kind === 'contact' && offset + statement.from <= source.from && source.to <= offset + statement.to;
   return analysis.symbols.in(source.file).filter(isThere).slice(0, 1);
 }
 

@@ -60,5 +60,5 @@ export function scopesOf(machine: Machine, found: readonly Found[]): KeyOf {
 }
 
 /** Whether a name is a rail or a ground over the whole machine. */
-const isPower = (name: string, { rails, grounds, senses }: Machine['railNames']): boolean =>
+export const isPower = (name: string, { rails, grounds, senses }: Machine['railNames']): boolean =>
   rails.has(name) || grounds.has(name) || senses.has(name) || isRailName(name) || isGroundName(name);

@@ -1,5 +1,5 @@
-import { items, subjects } from '../language/tree.ts';
-import type { Claim, Instance, PinMap } from '../machine/types.ts';
+import { type Entry, items, subjects } from '../language/tree.ts';
+import type { Claim, Connector, Instance, Machine, PinMap } from '../machine/types.ts';
 import type { Analysis } from './project.ts';
 import type { Occurrence } from './symbols.ts';
 
@@ -91,3 +91,12 @@ const withInstance = (pins: PinMap, instance: Instance | undefined): Connection 
   pins,
   ...(instance ? { instance } : {}),
 });
+
+/** The connector of the table that lines within these blocks belong to; undefined outside tables. */
+export function connectorAround(machine: Machine, around: readonly Entry[]): Connector | undefined {
+  const inner = around.at(-1)?.statement;
+  const on = inner && items(inner, 'on')[0]?.first;
+  if (inner === undefined || on === undefined) return undefined;
+  const name = inner.form === 'edge' ? machine.buses.find((bus) => bus.name === on)?.pins.connector.name : on;
+  return machine.connectors.find((one) => one.name === name);
+}

@@ -164,7 +164,7 @@ export class Project {
   }
 
   private taken(file: string): Document {
-    return isPublished(file) ? this.table(file.slice(PUBLISHED.length))! : this.document(file)!;
+    return isPublished(file) ? this.publishedTable(file)! : this.document(file)!;
   }
 
   private library(root: string): Library {
@@ -174,6 +174,11 @@ export class Project {
       publishedNames: [...published.keys()],
       workspace: this.workspaceOf(root),
     };
+  }
+
+  /** A table that ships with the product, by its path `published:NAME`. */
+  publishedTable(file: string): Document | undefined {
+    return this.table(file.slice(PUBLISHED.length));
   }
 
   private table(name: string): Document | undefined {

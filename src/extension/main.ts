@@ -1,6 +1,27 @@
 import * as vscode from 'vscode';
+import { registerDiagnostics } from './diagnostics.ts';
+import { registerFormatting } from './formatting.ts';
+import { registerNavigation } from './navigation.ts';
+import { registerPaste } from './paste.ts';
+import { registerPublishedTables } from './published-tables.ts';
+import { registerRename } from './rename.ts';
+import { Workspace } from './workspace.ts';
 
-/** Called by VS Code when the first pinout file opens. */
+const SELECTOR: vscode.DocumentSelector = { language: 'pinout' };
+
+/** Called by VS Code when the first pinout file opens, or one of our commands runs. */
 export function activate(context: vscode.ExtensionContext): void {
-  context.subscriptions.push(vscode.window.createOutputChannel('Cardcage', { log: true }));
+  const log = vscode.window.createOutputChannel('Cardcage', { log: true });
+  const workspace = new Workspace(log);
+  context.subscriptions.push(
+    log,
+    workspace,
+    registerDiagnostics(workspace, log),
+    registerNavigation(workspace, SELECTOR),
+    registerRename(workspace, SELECTOR),
+    registerFormatting(workspace, SELECTOR),
+    registerPaste(workspace, SELECTOR),
+    registerPublishedTables(),
+  );
+  void workspace.start();
 }

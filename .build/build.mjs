@@ -1,7 +1,7 @@
-// node .build/build.mjs         builds dist/cli.js and dist/extension.js
+// node .build/build.mjs         builds dist/cli.js, dist/extension.js and the pages it opens
 // node .build/build.mjs bench   builds tests/bench/bench.ts into dist/bench.js and runs it
 import { spawnSync } from 'node:child_process';
-import { chmodSync, existsSync, mkdirSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -36,6 +36,15 @@ async function extension() {
   });
 }
 
+/** Pages that the extension opens: the explanation of each rule, and the language reference. */
+function pages() {
+  rmSync('dist/pages', { recursive: true, force: true });
+  mkdirSync('dist/pages', { recursive: true });
+  for (const file of readdirSync('src/checks').filter((name) => name.endsWith('.md')))
+    copyFileSync(`src/checks/${file}`, `dist/pages/${file}`);
+  copyFileSync('src/language/reference.md', 'dist/pages/the-language.md');
+}
+
 async function bundle(from, to, options) {
   if (!existsSync(from)) stop(`there is no ${from}`);
   mkdirSync('dist', { recursive: true });
@@ -54,6 +63,7 @@ function stop(message) {
 
 const [what, ...rest] = process.argv.slice(2);
 if (what === undefined) {
+  pages();
   await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension()]);
 } else if (what === 'bench') {
   await command('tests/bench/bench.ts', 'dist/bench.js');

@@ -1,10 +1,14 @@
 import * as vscode from 'vscode';
+import { registerCommands } from './commands.ts';
 import { registerDiagnostics } from './diagnostics.ts';
 import { registerFormatting } from './formatting.ts';
 import { registerNavigation } from './navigation.ts';
+import { registerNets } from './nets.ts';
+import { registerPages } from './pages.ts';
 import { registerPaste } from './paste.ts';
 import { registerPublishedTables } from './published-tables.ts';
 import { registerRename } from './rename.ts';
+import { registerTasks } from './tasks.ts';
 import { Workspace } from './workspace.ts';
 
 const SELECTOR: vscode.DocumentSelector = { language: 'pinout' };
@@ -22,6 +26,10 @@ export function activate(context: vscode.ExtensionContext): void {
     registerFormatting(workspace, SELECTOR),
     registerPaste(workspace, SELECTOR),
     registerPublishedTables(),
+    registerPages(context.extensionUri),
+    registerNets(workspace),
+    registerTasks(workspace),
+    registerCommands(workspace, log, context.extension.id),
   );
-  void workspace.start();
+  workspace.start();
 }

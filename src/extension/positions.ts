@@ -1,4 +1,4 @@
-import { Location, Range, type TextDocument, type Uri } from 'vscode';
+import { Location, Range, type TextDocument } from 'vscode';
 import { lineIndexAt } from '../editing/place.ts';
 import type { Document } from '../language/tree.ts';
 import { uriOf } from './uris.ts';

@@ -21,6 +21,7 @@ export class Workspace implements vscode.Disposable {
   readonly onDidChange = this.changed.event;
   private readonly log: vscode.LogOutputChannel;
   private readonly loading = new Set<string>();
+  private starting = Promise.resolve();
 
   constructor(log: vscode.LogOutputChannel) {
     this.log = log;
@@ -46,10 +47,15 @@ export class Workspace implements vscode.Disposable {
     );
   }
 
+  /** Settles once the files that the workspace held at the start are read. */
+  get loaded(): Promise<void> {
+    return this.starting;
+  }
+
   /** Takes in what is open and what the workspace holds. */
-  async start(): Promise<void> {
+  start(): void {
     for (const document of vscode.workspace.textDocuments) this.take(document);
-    await this.loadAll();
+    this.starting = this.loadAll();
   }
 
   dispose(): void {

@@ -1,0 +1,47 @@
+import * as vscode from 'vscode';
+import { languageRules } from '../checks/language.ts';
+import { rules } from '../checks/rules.ts';
+
+/** Pages of explanation are shown under this scheme, as Markdown that is read and not changed. */
+const SCHEME = 'cardcage-page';
+const REFERENCE = 'the-language';
+
+/**
+ * The page of each rule and the language reference, which lie beside the bundle, and the commands that open them as
+ * the editor shows Markdown.
+ */
+export function registerPages(extension: vscode.Uri): vscode.Disposable {
+  return vscode.Disposable.from(
+    vscode.workspace.registerTextDocumentContentProvider(SCHEME, {
+      async provideTextDocumentContent({ path }) {
+        const bytes = await vscode.workspace.fs.readFile(vscode.Uri.joinPath(extension, 'dist/pages', path));
+        return new TextDecoder().decode(bytes);
+      },
+    }),
+    vscode.commands.registerCommand('cardcage.explainRule', async (rule?: unknown) => {
+      const id = typeof rule === 'string' && known().some((one) => one.id === rule) ? rule : await pick();
+      if (id !== undefined) await show(id);
+    }),
+    vscode.commands.registerCommand('cardcage.showReference', () => show(REFERENCE)),
+  );
+}
+
+const known = (): readonly { readonly id: string; readonly summary: string }[] => [
+  ...rules,
+  ...languageRules,
+];
+
+async function pick(): Promise<string | undefined> {
+  const list = known().map(({ id, summary }) => ({ label: id, detail: summary }));
+  const placeHolder = 'Which rule shall be explained?';
+  return (await vscode.window.showQuickPick(list, { placeHolder, matchOnDetail: true }))?.label;
+}
+
+/** As Markdown is read; as plain text where the editor's Markdown support is off. */
+async function show(page: string): Promise<void> {
+  const uri = vscode.Uri.from({ scheme: SCHEME, path: `/${page}.md` });
+  const commands = await vscode.commands.getCommands(true);
+  if (commands.includes('markdown.showPreview'))
+    await vscode.commands.executeCommand('markdown.showPreview', uri);
+  else await vscode.window.showTextDocument(uri, { preview: true });
+}

@@ -1,0 +1,44 @@
+import * as vscode from 'vscode';
+import type { Finding } from '../checks/types.ts';
+import { isPublished } from '../editing/project.ts';
+import type { Machine } from '../machine/types.ts';
+import { type Summary, severities, summarise } from '../reports/findings.ts';
+import { type Texts, textFile } from '../reports/places.ts';
+import { findingText, type Paint, summaryText } from '../reports/text.ts';
+import { uriOf } from './uris.ts';
+import type { Workspace } from './workspace.ts';
+
+/** What files are called in reports: relative to the workspace folder. */
+export const nameOf = (file: string): string =>
+  isPublished(file) ? file : vscode.workspace.asRelativePath(uriOf(file), false);
+
+/** The texts of all files of a machine, for reports that count lines. */
+export function textsOf(workspace: Workspace, files: Iterable<string>): Texts {
+  return new Map([...files].map((file) => [file, textFile(workspace.documentOf(file)?.text ?? '')]));
+}
+
+const PLAIN: Paint = { severity: (_, text) => text, strong: (text) => text, faint: (text) => text };
+
+/** The machines of these files as the command line reports them, worst findings first. */
+export function reportOn(workspace: Workspace, files: readonly string[]): { text: string; summary: Summary } {
+  const { project } = workspace;
+  const roots = [...new Set(files.flatMap((file) => project.rootsOf(file)))];
+  const found = new Map<string, Finding>();
+  const machines: Machine[] = [];
+  for (const root of roots) {
+    const analysis = project.analysis(root);
+    if (analysis === undefined) continue;
+    machines.push(analysis.machine);
+    for (const finding of analysis.findings) {
+      const { rule, source, message } = finding;
+      found.set([rule, source.file, source.from, message].join('\n'), finding);
+    }
+  }
+  const worstFirst = [...found.values()].sort(
+    (a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity),
+  );
+  const texts = textsOf(workspace, new Set(machines.flatMap((machine) => machine.files)));
+  const summary = summarise(machines, worstFirst);
+  const blocks = worstFirst.map((finding) => findingText(finding, texts, nameOf, PLAIN, 100));
+  return { text: [...blocks, summaryText(summary)].join('\n'), summary };
+}

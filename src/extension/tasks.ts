@@ -1,0 +1,86 @@
+import * as vscode from 'vscode';
+import { reportOn } from './report.ts';
+import { pathOf } from './uris.ts';
+import type { Workspace } from './workspace.ts';
+
+const TYPE = 'cardcage';
+
+/** What a task of this type says in tasks.json. */
+interface Definition extends vscode.TaskDefinition {
+  /** A file or folder, relative to its workspace folder. */
+  readonly path: string;
+  /** The level at which the task fails; errors where it is not said. */
+  readonly failOn?: 'error' | 'warning' | 'never';
+}
+
+/** Tasks that check a file or folder and print what the command line prints. They run here, so also in a browser. */
+export function registerTasks(workspace: Workspace): vscode.Disposable {
+  return vscode.tasks.registerTaskProvider(TYPE, {
+    provideTasks: () =>
+      (vscode.workspace.workspaceFolders ?? []).map((folder) =>
+        task(workspace, folder, { type: TYPE, path: '.' }),
+      ),
+    resolveTask: ({ scope, definition }) =>
+      task(
+        workspace,
+        typeof scope === 'object' ? scope : vscode.workspace.workspaceFolders?.[0],
+        definition as Definition,
+      ),
+  });
+}
+
+function task(
+  workspace: Workspace,
+  folder: vscode.WorkspaceFolder | undefined,
+  definition: Definition,
+): vscode.Task {
+  const run = new vscode.CustomExecution(async () =>
+    terminal((print) => checked(workspace, folder, definition, print)),
+  );
+  const name = `check ${definition.path === '.' ? 'all machines' : definition.path}`;
+  const made = new vscode.Task(
+    definition,
+    folder ?? vscode.TaskScope.Workspace,
+    name,
+    'Cardcage',
+    run,
+    '$cardcage',
+  );
+  made.group = vscode.TaskGroup.Build;
+  made.presentationOptions = { clear: true };
+  return made;
+}
+
+/** Checks what the task names and prints the report. Returns the exit code. */
+function checked(
+  workspace: Workspace,
+  folder: vscode.WorkspaceFolder | undefined,
+  { path, failOn = 'error' }: Definition,
+  print: (text: string) => void,
+): number {
+  const wanted = folder && pathOf(vscode.Uri.joinPath(folder.uri, path)).replace(/\/$/, '');
+  const files = workspace.project
+    .names()
+    .filter((file) => wanted === undefined || file === wanted || file.startsWith(`${wanted}/`));
+  if (files.length === 0) {
+    print(`${path}: holds no .pinout file; name the file or folder that does\n`);
+    return 2;
+  }
+  const { text, summary } = reportOn(workspace, files);
+  print(text);
+  const { errors, warnings } = summary;
+  if (failOn === 'never') return 0;
+  return errors > 0 || (failOn === 'warning' && warnings > 0) ? 1 : 0;
+}
+
+/** A terminal that shows what a piece of work prints, and ends with its exit code. */
+function terminal(work: (print: (text: string) => void) => number): vscode.Pseudoterminal {
+  const written = new vscode.EventEmitter<string>();
+  const closed = new vscode.EventEmitter<number>();
+  return {
+    onDidWrite: written.event,
+    onDidClose: closed.event,
+    open: () => closed.fire(work((text) => written.fire(text.replaceAll('\n', '\r\n')))),
+    close: () => undefined,
+  };
+}

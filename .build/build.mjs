@@ -23,7 +23,12 @@ const COMMON = {
 
 /** A command for Node. */
 async function command(from, to) {
-  await bundle(from, to, { platform: 'node', target: 'node20', banner: { js: '#!/usr/bin/env node' } });
+  await bundle(from, to, {
+    platform: 'node',
+    target: 'node20',
+    mainFields: ['module', 'main'],
+    banner: { js: '#!/usr/bin/env node' },
+  });
   chmodSync(to, 0o755);
 }
 

@@ -5,6 +5,7 @@ export default defineConfig({
   plugins: [viteAssets],
   test: {
     include: ['tests/**/*.test.ts'],
+    exclude: ['tests/editor/**'],
     pool: 'threads',
     maxWorkers: 2,
     testTimeout: 20_000,

@@ -15,7 +15,7 @@ export interface Network {
 }
 
 /** What one resistor to one voltage would do in place of all legs: V at least and at most, ohm. */
-export interface Thevenin {
+interface Thevenin {
   readonly low: number;
   readonly high: number;
   readonly ohms: number;

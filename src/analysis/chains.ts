@@ -1,4 +1,5 @@
 import { isAbsent } from '../machine/copper.ts';
+import { matingEdge } from '../machine/mating.ts';
 import type {
   Backplane,
   Board,
@@ -10,11 +11,10 @@ import type {
   Machine,
   Slot,
 } from '../machine/types.ts';
-import { matingEdge } from '../machine/wiring.ts';
 import type { NetIndex } from './nets.ts';
 
 /** What happens to a chain at a slot. `ends`: a board hears it and hands nothing on; `stops`: nobody takes it up. */
-export type Doing = 'starts' | 'passes' | 'ends' | 'stops' | 'unsaid';
+type Doing = 'starts' | 'passes' | 'ends' | 'stops' | 'unsaid';
 
 /** A chain at one slot. */
 export interface ChainStop {

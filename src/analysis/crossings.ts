@@ -5,7 +5,7 @@ import type { NetIndex } from './nets.ts';
 import { nominalVolts, takenRails } from './rails.ts';
 
 /** What two contacts mean to each other at the ends of one conductor, worst last. */
-export type Meeting = 'nothing' | 'agree' | 'differ' | 'ground' | 'crossed' | 'power';
+type Meeting = 'nothing' | 'agree' | 'differ' | 'ground' | 'crossed' | 'power';
 
 /** One conductor between two connectors, with the contacts that it joins. */
 export interface Conductor {
@@ -16,7 +16,7 @@ export interface Conductor {
 }
 
 /** How a whole ribbon is wrong: as if one connector were turned, or everything lay one conductor over. */
-export type Pattern = 'turned' | 'over' | 'rows';
+type Pattern = 'turned' | 'over' | 'rows';
 
 /** The composite map of a ribbon or cable between two of its ends. */
 export interface Crossing {
@@ -298,7 +298,7 @@ const OPPOSITES: readonly (readonly [string, string])[] = [
 ];
 
 /** `TXD` and `RXD`, `SOUT2` and `SIN2`: equal but for one such word. */
-export function areOpposite(one: string, other: string): boolean {
+function areOpposite(one: string, other: string): boolean {
   const [a, b] = [one.toUpperCase(), other.toUpperCase()];
   return OPPOSITES.some(
     ([left, right]) =>

@@ -49,7 +49,7 @@ export function arrivalsOf(machine: Machine): Arrival[] {
 }
 
 /** V lost from the supply to a thing. */
-export function dropTo(hub: Hub | undefined): number {
+function dropTo(hub: Hub | undefined): number {
   if (hub === undefined) return 0;
   return wayTo(hub).reduce((sum, one) => {
     const ways = waysTo(one);

@@ -1,7 +1,7 @@
 import type { LineData } from '../machine/types.ts';
 
 /** A line's wave impedance in ohm, its delay in s/m and its own capacitance in F/m. */
-export interface Wave {
+interface Wave {
   readonly impedance: number;
   readonly delay: number;
   readonly capacitance: number;

@@ -8,7 +8,7 @@ import type { Driver, Line } from './line.ts';
  */
 
 /** V up to which a family's rated low level counts: 0.3 V of noise margin to V_IL 0.8 V. */
-export const LOW_LIMIT = 0.5;
+const LOW_LIMIT = 0.5;
 /** V from which a rated high level counts: 0.4 V of noise margin to V_IH 2.0 V. */
 export const HIGH_LIMIT = 2.4;
 /** V_IH of TTL inputs. */

@@ -3,7 +3,7 @@ import { voltsOfName } from '../machine/names.ts';
 import type { Claim, Connector, Machine, PinMap, Rail } from '../machine/types.ts';
 
 /** What one slip of a probe does between two contacts, worst first. */
-export type Slip = 'logic' | 'rails' | 'ground';
+type Slip = 'logic' | 'rails' | 'ground';
 
 export interface Hazard {
   readonly slip: Slip;

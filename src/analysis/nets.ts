@@ -1,7 +1,7 @@
 import type { Biasing, Claim, Instance, Machine, RailSource, Use } from '../machine/types.ts';
 
 /** A claim on a net, with one of the contacts that it is made of. */
-export interface ClaimAt {
+interface ClaimAt {
   readonly claim: Claim;
   readonly contact: number;
 }

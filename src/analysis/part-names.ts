@@ -4,7 +4,7 @@ import type { Card, Evidence, Machine, Source } from '../machine/types.ts';
 import { knownPart, knownRegulator, usedParts } from './parts.ts';
 
 /** Who is asked about a name: a regulator is no driver, and a driver no regulator. */
-export type PartKind = 'part' | 'regulator';
+type PartKind = 'part' | 'regulator';
 
 /** A line of a card that names a part of which nothing is known. */
 export interface Naming {

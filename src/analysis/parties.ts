@@ -77,7 +77,7 @@ function isBussed({ pins }: Instance, contact: number): boolean {
 const chainContacts = new WeakMap<object, ReadonlySet<number>>();
 
 /** Whether a contact of a slot or edge is the in or out of a daisy chain. */
-export function isChained({ port }: Instance, contact: number): boolean {
+function isChained({ port }: Instance, contact: number): boolean {
   const chains = port.bus?.chains ?? [];
   if (chains.length === 0) return false;
   let set = chainContacts.get(chains);

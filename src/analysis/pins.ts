@@ -3,7 +3,7 @@ import type { VoltRange } from './meetings.ts';
 import { knownPart, outputKind } from './parts.ts';
 
 /** What a pin's absolute maxima allow, as far as its part is known; and whether all of it is known. */
-export interface PinLimits {
+interface PinLimits {
   /** V; undefined where the part does not say. */
   readonly min?: number;
   readonly max?: number;

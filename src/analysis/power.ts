@@ -34,7 +34,7 @@ export interface Network {
   hubOf(thing: object): Hub | undefined;
 }
 
-export interface Power {
+interface Power {
   readonly rails: readonly Network[];
   /** The return networks: one for all supplies whose grounds are one. */
   readonly grounds: readonly Network[];

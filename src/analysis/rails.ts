@@ -7,7 +7,7 @@ import { knownPart } from './parts.ts';
 export const ROUNDING = 1e-9;
 
 /** V at least and at most, by magnitude: a −16 V rail of −21.5…−14.5 V has 14.5 and 21.5. */
-export interface Magnitudes {
+interface Magnitudes {
   readonly sign: 1 | -1;
   readonly least: number;
   readonly most: number;

@@ -11,7 +11,7 @@ export interface Run {
 }
 
 /** A line's run along a ribbon: the ends plugged in, in order. */
-export interface Drop {
+interface Drop {
   readonly ribbon: Ribbon;
   readonly ends: readonly RibbonEnd[];
 }
@@ -91,7 +91,7 @@ function runOf(backplane: Backplane, slots: readonly Slot[]): Run {
 }
 
 /** Whether a slot is at an end of the run, as it is built or as it is filled. */
-export function isRunEnd({ first, last, firstFitted, lastFitted }: Run, slot: number): boolean {
+function isRunEnd({ first, last, firstFitted, lastFitted }: Run, slot: number): boolean {
   return slot <= first || slot >= last || slot === firstFitted || slot === lastFitted;
 }
 

@@ -1,7 +1,7 @@
 import { copperAt } from '../machine/copper.ts';
+import { matingEdge } from '../machine/mating.ts';
 import { signalName } from '../machine/names.ts';
 import type { Claim, Instance, Machine } from '../machine/types.ts';
-import { matingEdge } from '../machine/wiring.ts';
 import { placeOf, spokenEvidence, stepAt } from './explain.ts';
 import { agree, spokenNames } from './lists.ts';
 import page from './name-clash.md';

@@ -1,7 +1,6 @@
 import type { Item } from '../language/tree.ts';
-import { attribute, has, items, said as saidText, subjects } from '../language/tree.ts';
+import { attribute, has, items, subjects } from '../language/tree.ts';
 import { buildPort, type Lookup, readBias, readRework, unique, unknown } from './cards.ts';
-import { readTable } from './claims.ts';
 import { keyBetween, optional } from './connectors.ts';
 import {
   amount,
@@ -9,95 +8,12 @@ import {
   evidenceOf,
   inside,
   names,
-  namesOf,
   Problems,
   type Said,
   sourceOf,
   statementOf,
 } from './scope.ts';
-import type {
-  Backplane,
-  Bias,
-  Bus,
-  Claim,
-  Declared,
-  Feed,
-  LineData,
-  Port,
-  Rework,
-  Slot,
-  Supply,
-} from './types.ts';
-
-/** A bus together with what holds in some of its slots only. */
-export interface BusTable {
-  readonly bus: Bus;
-  readonly inSlots: readonly { readonly contact: number; readonly claim: Claim }[];
-}
-
-export function buildBus(said: Said, lookup: Lookup, problems: Problems): BusTable | undefined {
-  const statement = statementOf(said);
-  const name = subjects(statement)[0]?.first ?? '';
-  const on = items(statement, 'on')[0];
-  const connector = on && lookup.connectors.get(on.first);
-  if (connector === undefined) {
-    if (on)
-      problems.add(
-        'name-unknown',
-        sourceOf(said, on),
-        unknown('connector', on.first, [...lookup.connectors.keys()]),
-      );
-    return undefined;
-  }
-  const { pins, chains, inSlots } = readTable(inside(said), connector, name, lookup.rails, problems);
-  const taken = { ...pins, own: [] };
-  return { bus: { name, pins, taken, chains, source: sourceOf(said) }, inSlots };
-}
-
-export function buildSupply(said: Said, lookup: Lookup, problems: Problems): Supply {
-  const name = subjects(statementOf(said))[0]?.first ?? '';
-  const ports: Port[] = [];
-  const grounds: string[] = [];
-  const groundLines = new Map<string, Declared>();
-  let order: string[] | undefined;
-  for (const line of inside(said)) {
-    const statement = statementOf(line);
-    if (statement.form === 'port') {
-      const port = buildPort(line, name, lookup, problems);
-      if (port) ports.push(port);
-    } else if (statement.form === 'ground') {
-      const said = { evidence: evidenceOf(statement), source: sourceOf(line) };
-      for (const { first } of subjects(statement)) {
-        grounds.push(first);
-        groundLines.set(first, said);
-      }
-    } else if (statement.form === 'order') order = subjects(statement).map((item) => item.first);
-  }
-  unique(ports, name, problems);
-  // The rails were read with the whole machine's rail names; they are the same objects.
-  const rails = [...new Set([...lookup.rails.rails.values()].flat())].filter(
-    (rail) => rail.owner === name && within(said, rail.source),
-  );
-  if (order !== undefined)
-    checkOrder(
-      said,
-      rails.map((rail) => rail.name),
-      problems,
-    );
-  return { name, rails, grounds, groundLines, ...optional('order', order), ports, source: sourceOf(said) };
-}
-
-const within = (said: Said, source: { file: string; from: number }): boolean =>
-  source.file === said.file && inside(said).some((line) => sourceOf(line).from === source.from);
-
-function checkOrder(said: Said, rails: readonly string[], problems: Problems): void {
-  const line = inside(said).find((one) => statementOf(one).form === 'order') as Said;
-  for (const item of subjects(statementOf(line))) {
-    if (!rails.includes(item.first)) {
-      problems.add('name-unknown', sourceOf(line, item), unknown('rail', item.first, rails));
-    }
-  }
-}
+import type { Backplane, Bias, Bus, Feed, LineData, Port, Rework, Slot, Supply } from './types.ts';
 
 /** What a slot carries: its buses, with the place of each where there are several, and keys of its own. */
 export interface SlotParts {
@@ -105,7 +21,7 @@ export interface SlotParts {
   readonly keys: readonly (readonly [number, number])[];
 }
 
-export interface BackplaneParts {
+interface BackplaneParts {
   readonly backplane: Backplane;
   readonly slots: ReadonlyMap<Slot, SlotParts>;
 }
@@ -308,70 +224,4 @@ function readLine(line: Said, problems: Problems): LineData {
     ...optional('delay', amount(statement, 'delay', 'delay')),
     source: sourceOf(line),
   };
-}
-
-/** Puts boards and bridges into slots, as a `fitted` block says. Returns what became of each occupied slot. */
-export function readFitted(
-  said: Said,
-  backplanes: ReadonlyMap<string, Backplane>,
-  problems: Problems,
-): { slot: Slot; line: Said; item: Item }[] {
-  const item = subjects(statementOf(said))[0];
-  const backplane = item && backplanes.get(item.first);
-  if (backplane === undefined) {
-    if (item)
-      problems.add(
-        'name-unknown',
-        sourceOf(said, item),
-        unknown('backplane', item.first, [...backplanes.keys()]),
-      );
-    return [];
-  }
-  backplane.described = true;
-  const slots = new Map(backplane.slots.map((slot) => [slot.label, slot]));
-  const occupied: { slot: Slot; line: Said; item: Item }[] = [];
-  for (const line of inside(said)) {
-    const statement = statementOf(line);
-    if (statement.form !== 'slot') continue;
-    const is = attribute(statement, 'is')?.values[0];
-    for (const { name: label, source } of names(line, statement.subject, problems)) {
-      const slot = slots.get(label);
-      if (slot === undefined) {
-        problems.add('name-unknown', source, unknown('slot', label, [...slots.keys()]));
-        continue;
-      }
-      if (slot.state !== 'unsaid') {
-        problems.add(
-          'duplicate',
-          source,
-          `slot ${label} of ${backplane.name} is filled twice; keep one line`,
-        );
-        continue;
-      }
-      slot.source = sourceOf(line);
-      slot.bridges = namesOf(line, 'bridge', problems);
-      slot.state = is?.kind === 'item' ? 'fitted' : 'empty';
-      if (is?.kind === 'item') occupied.push({ slot, line, item: is });
-    }
-  }
-  return occupied;
-}
-
-/** What a board has of its own: from the block behind its line. */
-export function readBoardBlock(line: Said, problems: Problems): { without: Set<string>; rework: Rework[] } {
-  const without = new Set<string>();
-  const rework: Rework[] = [];
-  for (const inner of inside(line)) {
-    const statement = statementOf(inner);
-    if (statement.form === 'without')
-      for (const { name } of names(inner, statement.subject, problems)) without.add(name);
-    else rework.push(readRework(inner, problems));
-  }
-  return { without, rework };
-}
-
-export function dateOf(line: Said): { text: string; source: ReturnType<typeof sourceOf> } | undefined {
-  const found = attribute(statementOf(line), 'date');
-  const text = saidText(statementOf(line), 'date');
-  return found === undefined || text === undefined ? undefined : { text, source: sourceOf(line, found) };
 }

@@ -12,7 +12,7 @@ const OF_LINES = new Set<string>(
 const AT_PORTS = new Set<string>([...OF_LINES, 'takes']);
 
 /** Names that a bus gives to contacts in some of its slots only. */
-export type SlotNames = ReadonlyMap<Bus, ReadonlySet<string>>;
+type SlotNames = ReadonlyMap<Bus, ReadonlySet<string>>;
 
 /**
  * Reports names of lines that no contact of the card carries, and connectors and contacts it does not have; one problem

@@ -16,14 +16,14 @@ import {
 import type { Chain, Claim, ClaimKind, Connector, PinMap, RailNames } from './types.ts';
 
 /** A table of contacts as read: its claims, and those that hold in some slots only. */
-export interface Table {
+interface Table {
   readonly pins: PinMap;
   readonly chains: readonly Chain[];
   /** Claims for certain slots, by contact; empty for most. */
   readonly inSlots: readonly { readonly contact: number; readonly claim: Claim }[];
 }
 
-export function claimKind(name: string, rails: RailNames): ClaimKind {
+function claimKind(name: string, rails: RailNames): ClaimKind {
   if (rails.grounds.has(name) || isGroundName(name)) return 'ground';
   if (rails.rails.has(name) || isRailName(name)) return 'rail';
   return 'signal';
@@ -227,3 +227,7 @@ export function contactsByName(pins: PinMap, chains: readonly Chain[]): Map<stri
   });
   return table;
 }
+
+/** Whether a name means a chain: by its in, its out or an alias. */
+export const isOfChain = (name: string, { name: inside, outName, claim }: Chain): boolean =>
+  name === inside || name === outName || claim.aliases.includes(name);

@@ -1,6 +1,6 @@
 /** How the trade writes names: active-low marks, rails, vectors. */
 
-export interface SignalName {
+interface SignalName {
   /** The name without its active-low mark. */
   readonly base: string;
   readonly low: boolean;
@@ -64,7 +64,7 @@ export function vectorName(name: string): VectorName | undefined {
 const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 
 /** Why a range could not be expanded. */
-export interface RangeProblem {
+interface RangeProblem {
   readonly problem: string;
 }
 

@@ -1,14 +1,30 @@
 import { nearest } from '../language/problems.ts';
+import { hasLine } from './bus-lines.ts';
 import { unknown } from './cards.ts';
+import { isOfChain } from './claims.ts';
 import { isGroundName, voltsOfName } from './names.ts';
 import { inside, names, type Problems, type Said, statementOf } from './scope.ts';
 import type { Backplane, Bias, Card, RailNames } from './types.ts';
-import { isOfChain } from './wiring.ts';
+import type { Wiring } from './wiring.ts';
 
-/** Reports bridges of chains that the slot does not have, and line data of lines that the backplane does not have. */
+/** Reports what a backplane's text names and it does not have: chains of slots, lines, rails of resistors. */
 export function checkBackplaneNames(
+  wiring: Wiring,
   backplane: Backplane,
-  hasLine: (name: string) => boolean,
+  rails: RailNames,
+  problems: Problems,
+): void {
+  const isLine = (name: string): boolean => hasLine(wiring, backplane, name);
+  checkChainsAndLines(backplane, isLine, problems);
+  const straps = new Set(backplane.rework.flatMap(({ places }) => places.map(({ place }) => place)));
+  const isHere = (name: string): boolean => backplane.buses.length === 0 || isLine(name) || straps.has(name);
+  checkLegs(backplane.name, backplane.biases, rails, isHere, problems);
+}
+
+/** Bridges of chains that the slot does not have, and line data of lines that the backplane does not have. */
+function checkChainsAndLines(
+  backplane: Backplane,
+  isLine: (name: string) => boolean,
   problems: Problems,
 ): void {
   if (backplane.buses.length === 0) return;
@@ -25,7 +41,7 @@ export function checkBackplaneNames(
   const isChain = (name: string): boolean =>
     backplane.buses.some(({ bus }) => bus.chains.some((chain) => isOfChain(name, chain)));
   for (const { names: said, source } of backplane.lines) {
-    const missing = said.find((name) => !hasLine(name) && !isChain(name));
+    const missing = said.find((name) => !isLine(name) && !isChain(name));
     if (missing === undefined) continue;
     problems.add('name-unknown', source, `no line of ${backplane.name} is called \`${missing}\``);
   }

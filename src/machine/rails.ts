@@ -6,7 +6,7 @@ import { amount, evidenceOf, inside, type Problems, type Said, sourceOf, stateme
 import type { Rail, RailNames } from './types.ts';
 
 /** A `rail` line. The voltage comes from the line, else from the name; a rail without either is 0 V and reported. */
-export function readRail(said: Said, owner: string, problems: Problems): Rail {
+function readRail(said: Said, owner: string, problems: Problems): Rail {
   const statement = statementOf(said);
   const name = subjects(statement)[0]?.first ?? '';
   const voltage = attribute(statement, 'voltage')?.values[0];

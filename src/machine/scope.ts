@@ -108,7 +108,7 @@ export function stepOf({ step }: Item, source: Source, problems: Problems): numb
 }
 
 /** A contact out of a list, with the place where it is written. */
-export interface Contact {
+interface Contact {
   readonly index: number;
   readonly source: Source;
 }

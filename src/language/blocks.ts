@@ -21,11 +21,11 @@ interface Open {
 /**
  * Text → tree. Never throws and never stops: a line that says nothing costs that line and is reported. Blocks are
  * kept on a stack, without recursion, and the first word of a line decides which block it belongs to, so that a
- * brace that is missing or too many does not take its neighbours along. Linear in the text. Statements that stood in
- * `before`, the text's last version, are taken from there.
+ * brace that is missing or too many does not take its neighbours along. Linear in the text. Lines and statements that
+ * stood in `before`, the text's last version, are taken from there.
  */
 export function parseDocument(text: string, before?: Document): Document {
-  return new Assembly(text, splitLines(text), new Reader(before?.kept ?? new Map())).run();
+  return new Assembly(text, splitLines(text, before?.lines), new Reader(before?.kept ?? new Map())).run();
 }
 
 /** Blocks nest at most twice; what opens more is broken, and is followed this far. */

@@ -23,28 +23,51 @@ function isSpace(character: string): boolean {
   return code < 128 ? code <= 32 : character.trim() === '' || character === '\u200b';
 }
 
+/** A line as it stands in the file, not read yet. */
+type Raw = Pick<Line, 'start' | 'text' | 'eol'>;
+
+/** What a line holds: the same wherever the same text stands. */
+type Content = Pick<Line, 'pieces' | 'comment'>;
+
 /**
- * Text → lines. Every character of the text is in exactly one line (its `text` or its `eol`), in order.
- * Cannot fail. A byte order mark counts as a space.
+ * Text → lines. Every character of the text is in exactly one line (its `text` or its `eol`), in order. Cannot fail. A
+ * byte order mark counts as a space. Lines of the text's last version that stand before or behind all that is different
+ * now are not read again.
  */
-export function splitLines(text: string): Line[] {
-  const lines: Line[] = [];
+export function splitLines(text: string, before: readonly Line[] = []): Line[] {
+  const lines = breakLines(text);
+  const most = Math.min(lines.length, before.length);
+  const moved = lines.length - before.length;
+  let head = 0;
+  while (head < most && lines[head]!.text === before[head]!.text) head++;
+  let tail = lines.length;
+  while (tail - moved > head && tail > head && lines[tail - 1]!.text === before[tail - 1 - moved]!.text)
+    tail--;
+  return lines.map(({ start, text, eol }, i) => {
+    const { pieces, comment } =
+      i < head ? before[i]! : i >= tail ? before[i - moved]! : readLine(text);
+    return { start, text, eol, pieces, comment };
+  });
+}
+
+function breakLines(text: string): Raw[] {
+  const lines: Raw[] = [];
   const breaks = /\r\n|\n|\r/g;
   let start = 0;
   for (;;) {
     const found = breaks.exec(text);
     const end = found ? found.index : text.length;
-    lines.push(splitLine(text.slice(start, end), start, found ? found[0] : ''));
+    lines.push({ start, text: text.slice(start, end), eol: found ? found[0] : '' });
     if (!found) return lines;
     start = end + found[0].length;
   }
 }
 
 /** One line → its pieces of code and its comment. A quote without a partner quotes nothing. */
-function splitLine(text: string, start: number, eol: string): Line {
+function readLine(text: string): Content {
   const quotes = PLAIN.test(text) ? null : text.match(QUOTES);
   const lone = quotes !== null && quotes.length % 2 === 1;
-  return scan(text, start, eol, lone ? quotes.length - 1 : -1);
+  return scan(text, lone ? quotes.length - 1 : -1);
 }
 
 /** A line without any quote: most lines. */
@@ -52,7 +75,7 @@ const PLAIN = /^[^"\u201c\u201d]*$/;
 const QUOTES = /["\u201c\u201d]/g;
 
 /** Reads one line from left to right. From the quote numbered `upTo` on, quotes are plain characters. */
-function scan(text: string, start: number, eol: string, upTo: number): Line {
+function scan(text: string, upTo: number): Content {
   const pieces: Piece[] = [];
   let quotesSeen = 0;
   let comment = -1;
@@ -84,5 +107,5 @@ function scan(text: string, start: number, eol: string, upTo: number): Line {
     to = i + 1;
   }
   finish(false);
-  return { start, text, eol, pieces, comment };
+  return { pieces, comment };
 }

@@ -2,6 +2,7 @@ import { check, viewOf } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
 import { published } from '../knowledge/published.ts';
 import { parseDocument } from '../language/blocks.ts';
+import { takeOver } from '../language/take-over.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
@@ -47,7 +48,8 @@ export class Project {
   set(file: string, text: string): boolean {
     const before = this.document(file);
     if (before?.text === text) return false;
-    const document = parseDocument(text, before);
+    const parsed = parseDocument(text, before);
+    const document = before === undefined ? parsed : takeOver(parsed, before);
     if (!this.files.has(file)) this.generation++;
     this.files.set(file, document);
     if (before === undefined || usesOf(before).join('\n') !== usesOf(document).join('\n'))

@@ -97,7 +97,7 @@ function namesFor({ names, range, kind }: Occurrence, to: string): Renamed | Ref
       };
 }
 
-const reader = new Reader(new Map());
+const reader = new Reader();
 
 /** Whether a text reads as a name where such names stand. */
 function isName(text: string, kind: SymbolKind): boolean {

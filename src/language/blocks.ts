@@ -25,7 +25,7 @@ interface Open {
  * stood in `before`, the text's last version, are taken from there.
  */
 export function parseDocument(text: string, before?: Document): Document {
-  return new Assembly(text, splitLines(text, before?.lines), new Reader(before?.kept ?? new Map())).run();
+  return new Assembly(text, splitLines(text, before?.lines)).run();
 }
 
 /** Blocks nest at most twice; what opens more is broken, and is followed this far. */
@@ -86,12 +86,11 @@ class Assembly {
   private readonly root: Building;
   private readonly text: string;
   private readonly lines: readonly Line[];
-  private readonly reader: Reader;
+  private readonly reader = new Reader();
 
-  constructor(text: string, lines: readonly Line[], reader: Reader) {
+  constructor(text: string, lines: readonly Line[]) {
     this.text = text;
     this.lines = lines;
-    this.reader = reader;
     this.root = { kind: 'file', entries: [], end: lines.length - 1 };
     this.stack = [{ kind: 'file', block: this.root, header: { from: 0, to: 0 }, indent: -1 }];
   }
@@ -108,7 +107,7 @@ class Assembly {
     }
     const { text, lines, depths, whole, root, problems } = this;
     problems.sort((a, b) => a.from - b.from || a.to - b.to);
-    return { text, lines, depths, whole, root, problems, kept: this.reader.kept };
+    return { text, lines, depths, whole, root, problems };
   }
 
   private line(index: number): void {
@@ -213,7 +212,8 @@ class Assembly {
       return;
     }
     const { form, mended } = found;
-    const parsed = this.reader.read(form, mended ?? text);
+    const parsed =
+      mended === undefined ? this.reader.readPiece(form, text, piece) : this.reader.read(form, mended);
     if (mended === undefined && parsed.problems.length === 0 && n === 0) {
       this.whole.set(index, parsed.statement as Statement);
     }

@@ -31,8 +31,8 @@ type Content = Pick<Line, 'pieces' | 'comment'>;
 
 /**
  * Text → lines. Every character of the text is in exactly one line (its `text` or its `eol`), in order. Cannot fail. A
- * byte order mark counts as a space. Lines of the text's last version that stand before or behind all that is different
- * now are not read again.
+ * byte order mark counts as a space. Lines that stood in the text's last version are not read again: those before and
+ * behind all that is different now, and between them those of the same text.
  */
 export function splitLines(text: string, before: readonly Line[] = []): Line[] {
   const lines = breakLines(text);
@@ -43,23 +43,29 @@ export function splitLines(text: string, before: readonly Line[] = []): Line[] {
   let tail = lines.length;
   while (tail - moved > head && tail > head && lines[tail - 1]!.text === before[tail - 1 - moved]!.text)
     tail--;
+  const between = new Map(before.slice(head, tail - moved).map((line) => [line.text, line]));
   return lines.map(({ start, text, eol }, i) => {
-    const { pieces, comment } =
-      i < head ? before[i]! : i >= tail ? before[i - moved]! : readLine(text);
+    const known = i < head ? before[i] : i >= tail ? before[i - moved] : between.get(text);
+    const { pieces, comment } = known ?? readLine(text);
     return { start, text, eol, pieces, comment };
   });
 }
 
 function breakLines(text: string): Raw[] {
   const lines: Raw[] = [];
-  const breaks = /\r\n|\n|\r/g;
-  let start = 0;
+  const next = (character: string, from: number): number => {
+    const found = text.indexOf(character, from);
+    return found < 0 ? Number.POSITIVE_INFINITY : found;
+  };
+  let [start, feed, turn] = [0, -1, -1];
   for (;;) {
-    const found = breaks.exec(text);
-    const end = found ? found.index : text.length;
-    lines.push({ start, text: text.slice(start, end), eol: found ? found[0] : '' });
-    if (!found) return lines;
-    start = end + found[0].length;
+    if (feed < start) feed = next('\n', start);
+    if (turn < start) turn = next('\r', start);
+    const end = Math.min(feed, turn, text.length);
+    const after = end + (turn + 1 === feed ? 2 : 1);
+    lines.push({ start, text: text.slice(start, end), eol: text.slice(end, after) });
+    if (end === text.length) return lines;
+    start = after;
   }
 }
 

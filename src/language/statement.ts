@@ -2,7 +2,7 @@ import type { Form } from './forms.ts';
 import { withoutOneQuote, withoutSlips } from './mend.ts';
 import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
-import type { Attribute, Item, Parsed, Problem, Quantity, Statement } from './tree.ts';
+import type { Attribute, Item, Parsed, Piece, Problem, Quantity, Statement } from './tree.ts';
 import {
   canonicalUnit,
   type Dimension,
@@ -14,25 +14,32 @@ import {
   usual,
 } from './units.ts';
 
-/** Parsed statements by form and text. A text's own are handed to its next version, so that a keystroke costs one line. */
-export type Kept = ReadonlyMap<string, Parsed>;
+/**
+ * What a piece of a line was last read as. Lines that a change leaves alone keep their pieces, so that a keystroke costs
+ * one line.
+ */
+const readBefore = new WeakMap<Piece, { readonly form: Form; readonly parsed: Parsed }>();
 
-/** Reads statements; what was read before, in this text or its last version, is not read again. */
+/** Reads statements; equal texts of one form are read once. */
 export class Reader {
-  readonly kept = new Map<string, Parsed>();
-  private readonly before: Kept;
-
-  constructor(before: Kept) {
-    this.before = before;
-  }
+  private readonly kept = new Map<string, Parsed>();
 
   /** One statement's text, read as the given form. Never throws. */
   read(form: Form, text: string): Parsed {
     const key = `${form.id}\n${text}`;
     const known = this.kept.get(key);
     if (known !== undefined) return known;
-    const parsed = this.before.get(key) ?? read(form, text);
+    const parsed = read(form, text);
     this.kept.set(key, parsed);
+    return parsed;
+  }
+
+  /** The same of a piece of a line, of which this is the text. */
+  readPiece(form: Form, text: string, piece: Piece): Parsed {
+    const before = readBefore.get(piece);
+    if (before?.form === form) return before.parsed;
+    const parsed = this.read(form, text);
+    readBefore.set(piece, { form, parsed });
     return parsed;
   }
 }

@@ -120,8 +120,6 @@ export interface Document {
   readonly whole: ReadonlyMap<number, Statement>;
   readonly root: Block;
   readonly problems: readonly Problem[];
-  /** Every statement read, for the next version of the text. */
-  readonly kept: ReadonlyMap<string, Parsed>;
 }
 
 /** What became of one statement's text. Positions count from its start. */

@@ -21,9 +21,28 @@ export class Problems {
 
 export const statementOf = (said: Said): Statement => said.entry.statement;
 
-export function sourceOf(said: Said, span: Span = said.entry.statement): Source {
-  const { offset } = said.entry;
-  return { file: said.file, from: offset + span.from, to: offset + span.to };
+export const sourceOf = ({ file, entry }: Said, span: Span = entry.statement): Source =>
+  new Place(file, entry, span);
+
+/** A place that moves with its entry, so that what was made of the entry need not be made anew. */
+class Place implements Source {
+  readonly file: string;
+  private readonly entry: Entry;
+  private readonly span: Span;
+
+  constructor(file: string, entry: Entry, span: Span) {
+    this.file = file;
+    this.entry = entry;
+    this.span = span;
+  }
+
+  get from(): number {
+    return this.entry.offset + this.span.from;
+  }
+
+  get to(): number {
+    return this.entry.offset + this.span.to;
+  }
 }
 
 /** The entries of the block that an entry opened. */

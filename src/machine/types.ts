@@ -8,7 +8,7 @@
 
 import type { OwnParts } from './parts.ts';
 
-/** A place in a file. */
+/** A place in a file. Its offsets follow the text while the statement that it is in stays: read them, copy them not. */
 export interface Source {
   readonly file: string;
   readonly from: number;

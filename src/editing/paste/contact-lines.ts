@@ -130,7 +130,7 @@ function longest(names: readonly string[]): number {
   return same;
 }
 
-const reader = new Reader(new Map());
+const reader = new Reader();
 
 /** The fact as a line in canonical form; a name that cannot stand bare is quoted, and what is no line becomes a remark. */
 function lineOf({ contact, name, evidence, remark }: Fact): string {

@@ -23,7 +23,7 @@ describe('line forms', () => {
   test.each(forms.map((form) => [form.id, form] as const))(
     '%s: its example is read whole and printed as it is written',
     (_, form) => {
-      const parsed = new Reader(new Map()).read(form, body(form.example));
+      const parsed = new Reader().read(form, body(form.example));
       expect(parsed.problems).toEqual([]);
       const printed = printStatement(parsed.statement!).replace(/ {2,}/g, ' ');
       expect(printed).toBe(body(form.example));

@@ -135,7 +135,7 @@ export class Project {
     if (document === undefined) return undefined;
     const kept = this.kept.get(root);
     if (kept !== undefined && kept.files === this.generation && this.isCurrent(kept)) return kept;
-    const fresh = this.analyse(root, document);
+    const fresh = this.analyse(root, document, kept?.machine);
     this.kept.set(root, fresh);
     return fresh;
   }
@@ -146,8 +146,12 @@ export class Project {
     return true;
   }
 
-  private analyse(root: string, document: Document): Analysis & { files: number } {
-    const machine = buildMachine({ file: root, document }, this.library(root));
+  private analyse(
+    root: string,
+    document: Document,
+    before: Machine | undefined,
+  ): Analysis & { files: number } {
+    const machine = buildMachine({ file: root, document }, this.library(root), before);
     const documents = new Map(machine.files.map((file) => [file, this.taken(file)]));
     const view = viewOf(machine);
     let symbols: Symbols | undefined;

@@ -11,6 +11,7 @@ import { checkCardNames } from './card-names.ts';
 import { buildCard, type Lookup } from './cards.ts';
 import { buildConnector } from './connectors.ts';
 import { placeInstances } from './instances.ts';
+import { Keeper } from './keeper.ts';
 import { netsOf } from './nets.ts';
 import { readOwnParts } from './parts.ts';
 import { checkBackplaneNames, checkLegs, namesOfCard } from './place-names.ts';
@@ -22,22 +23,36 @@ import { readReadings } from './readings.ts';
 import { reworkBackplane, reworkBoard } from './rework.ts';
 import { buildCable, buildRibbon, type FindInstance } from './ribbons.ts';
 import { readActiveLow, readAllowances, readTitle } from './root-lines.ts';
-import { Problems } from './scope.ts';
+import { Problems, type Said } from './scope.ts';
 import { namesInSlots } from './slot-pins.ts';
 import { buildSupply } from './supplies.ts';
 import { strapSupply, wireFeeds, wireSupply } from './supply-wiring.ts';
-import type { Backplane, Board, Bus, Card, Machine, Ribbon, Slot, Supply } from './types.ts';
+import type { Backplane, Board, Card, Machine, Ribbon, Slot, Supply } from './types.ts';
 import { gather, type Library, type SourceFile } from './uses.ts';
 import { Wiring } from './wiring.ts';
 
-/** A file and all that it uses → the machine. Never throws; what the text gets wrong is in `problems`. */
-export function buildMachine(root: SourceFile, library: Library): Machine {
+/**
+ * A file and all that it uses → the machine. Never throws; what the text gets wrong is in `problems`. Parts that depend
+ * on nothing that changed are taken from `before`, the machine's last version, and are the same objects.
+ */
+export function buildMachine(root: SourceFile, library: Library, before?: Machine): Machine {
+  const keeper = new Keeper(before && keepers.get(before));
+  const machine = build(root, library, keeper);
+  keeper.done();
+  keepers.set(machine, keeper);
+  return machine;
+}
+
+const keepers = new WeakMap<Machine, Keeper>();
+
+function build(root: SourceFile, library: Library, keeper: Keeper): Machine {
   const problems = new Problems();
   const files = gather(root, library, problems);
   const blocks = blocksByForm(files);
 
   const { rails, connectors, buses, tables, supplies, cards, backplanes, slots } = readTables(
     blocks,
+    keeper,
     problems,
   );
   const boards = readBoards(blocks, backplanes, cards, problems);
@@ -59,11 +74,12 @@ export function buildMachine(root: SourceFile, library: Library): Machine {
   );
   joinReadings(wiring, readings);
 
-  const activeLow = readActiveLow(blocks, problems);
-  const ownParts = readOwnParts(
-    named(blocks, 'family', problems, (said) => said),
-    named(blocks, 'parttable', problems, (said) => said),
-    problems,
+  const activeLow = keeper.names('active low', readActiveLow(blocks, problems));
+  const families = named(blocks, 'family', problems, (said) => said);
+  const parts = named(blocks, 'parttable', problems, (said) => said);
+  const ofParts = madeOf([...families.values(), ...parts.values()]);
+  const ownParts = keeper.part('own parts', ofParts, problems, (found) =>
+    readOwnParts(families, parts, found),
   );
   return {
     files: files.map(({ file }) => file),
@@ -87,7 +103,7 @@ export function buildMachine(root: SourceFile, library: Library): Machine {
     allowances: readAllowances(blocks),
     ownParts,
     activeLow,
-    aliases: readAliases(blocks),
+    aliases: keeper.names('aliases', readAliases(blocks)),
     contactCount: wiring.contactCount,
     nodeCount: wiring.nodeCount,
     nodeNames: wiring.nodeNames,
@@ -107,23 +123,46 @@ interface Tables extends Lookup {
   readonly slots: ReadonlyMap<Slot, SlotParts>;
 }
 
-function readTables(blocks: Blocks, problems: Problems): Tables {
-  const rails = readRailNames([...ofForm(blocks, 'supply'), ...ofForm(blocks, 'bus')], problems);
-  const connectors = named(blocks, 'connector', problems, (said) => buildConnector(said, problems));
-  const buses = new Map<string, Bus>();
+/** What a part that is read of blocks is made of. */
+const madeOf = (blocks: readonly Said[]): unknown[] => blocks.flatMap(({ file, entry }) => [file, entry]);
+
+function readTables(blocks: Blocks, keeper: Keeper, problems: Problems): Tables {
+  /** Each block of a form is a part, made of its entry and of the tables in which it looks names up. */
+  const each = <T>(
+    form: string,
+    of: readonly unknown[],
+    build: (said: Said, found: Problems) => T | undefined,
+  ): ReadonlyMap<string, T> =>
+    keeper.table(
+      form,
+      named(blocks, form, problems, (said) =>
+        keeper.part(said.entry, [said.file, ...of], problems, (found) => build(said, found)),
+      ),
+    );
+  const withRails = [...ofForm(blocks, 'supply'), ...ofForm(blocks, 'bus')];
+  const rails = keeper.part('rails', madeOf(withRails), problems, (found) => readRailNames(withRails, found));
+  const connectors = each('connector', [], buildConnector);
+  const tables = each('bus', [connectors, rails], (said, found) =>
+    buildBus(said, { connectors, rails }, found),
+  );
+  const buses = keeper.part(
+    'buses',
+    [tables],
+    problems,
+    () => new Map([...tables].map(([name, { bus }]) => [name, bus])),
+  );
   const lookup: Lookup = { connectors, buses, rails };
-  const tables = named(blocks, 'bus', problems, (said) => buildBus(said, lookup, problems));
-  for (const [name, table] of tables) buses.set(name, table.bus);
-  const supplies = named(blocks, 'supply', problems, (said) => buildSupply(said, lookup, problems));
   const slotNames = new Map([...tables.values()].map((table) => [table.bus, namesInSlots(table)]));
-  const cards = named(blocks, 'card', problems, (said) => {
-    const card = buildCard(said, lookup, problems);
-    checkCardNames(said, card, slotNames, problems);
+  const supplies = each('supply', [connectors, rails], (said, found) => buildSupply(said, lookup, found));
+  const cards = each('card', [connectors, tables, rails], (said, found) => {
+    const card = buildCard(said, lookup, found);
+    checkCardNames(said, card, slotNames, found);
     const here = namesOfCard(card);
-    checkLegs(card.name, card.biases, rails, (name) => here.has(name), problems);
+    checkLegs(card.name, card.biases, rails, (name) => here.has(name), found);
     return card;
   });
   const slots = new Map<Slot, SlotParts>();
+  // Boards are put into a backplane's slots, so each machine has its own.
   const backplanes = named(blocks, 'backplane', problems, (said) => {
     const parts = buildBackplane(said, lookup, supplies, problems);
     for (const [slot, its] of parts.slots) slots.set(slot, its);

@@ -10,7 +10,11 @@ export interface BusTable {
   readonly inSlots: readonly { readonly contact: number; readonly claim: Claim }[];
 }
 
-export function buildBus(said: Said, lookup: Lookup, problems: Problems): BusTable | undefined {
+export function buildBus(
+  said: Said,
+  lookup: Pick<Lookup, 'connectors' | 'rails'>,
+  problems: Problems,
+): BusTable | undefined {
   const statement = statementOf(said);
   const name = subjects(statement)[0]?.first ?? '';
   const on = items(statement, 'on')[0];

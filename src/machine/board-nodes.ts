@@ -1,20 +1,26 @@
 import { contactsByName } from './claims.ts';
-import { copperAt } from './copper.ts';
-import type { Board, CardUse, Instance, Use } from './types.ts';
-import type { NamesOfMap, Wiring } from './wiring.ts';
+import { copperAt, copperOn } from './copper.ts';
+import { keeping } from './keep.ts';
+import type { Board, Card, CardUse, Chain, Instance, PinMap, Use } from './types.ts';
+import type { Wiring } from './wiring.ts';
+
+/** Where each name stands in a table of contacts, and the names that need a look on each board. */
+interface NamesOfMap {
+  readonly all: ReadonlyMap<string, readonly number[]>;
+  readonly shared: readonly (readonly [string, readonly number[]])[];
+}
 
 /** Where each name stands at a connector; chains by their own rules, and not here. */
-export function namesAt(wiring: Wiring, { pins, port }: Instance): NamesOfMap {
-  let names = wiring.namesOfMaps.get(pins);
-  if (names === undefined) {
-    const all = contactsByName(pins, port.bus?.chains ?? []);
-    const isPower = (contact: number): boolean => pins.claims[contact]?.kind !== 'signal';
-    const shared = [...all].filter(([, contacts]) => contacts.length > 1 || contacts.some(isPower));
-    names = { all, shared };
-    wiring.namesOfMaps.set(pins, names);
-  }
-  return names;
-}
+export const namesAt = ({ pins, port }: Instance): NamesOfMap => namesOfMap(pins, port.bus?.chains ?? NONE);
+
+const NONE: readonly Chain[] = [];
+
+const namesOfMap = keeping((pins: PinMap, chains: readonly Chain[]): NamesOfMap => {
+  const all = contactsByName(pins, chains);
+  const isPower = (contact: number): boolean => pins.claims[contact]?.kind !== 'signal';
+  const shared = [...all].filter(([, contacts]) => contacts.length > 1 || contacts.some(isPower));
+  return { all, shared };
+});
 
 /** `edge.19`, `J1.18`: a contact of the board. */
 export function contactOfBoard({ instances }: Board, place: string): number | undefined {
@@ -29,7 +35,7 @@ export function contactOfBoard({ instances }: Board, place: string): number | un
 export function nodeOfName(wiring: Wiring, board: Board, name: string, at?: string): number {
   if (at !== undefined) {
     const instance = board.instances.find((one) => one.port.name === at);
-    const contact = instance && namesAt(wiring, instance).all.get(name)?.[0];
+    const contact = instance && namesAt(instance).all.get(name)?.[0];
     if (instance && contact !== undefined) return instance.base + contact;
   }
   const nodes = wiring.boardNames.get(board)!;
@@ -46,7 +52,7 @@ export function nodeOfName(wiring: Wiring, board: Board, name: string, at?: stri
 function onlyContact(wiring: Wiring, board: Board, name: string): number | undefined {
   const [instance] = board.instances;
   if (instance === undefined || board.instances.length > 1) return undefined;
-  const contact = namesAt(wiring, instance).all.get(name)?.[0];
+  const contact = namesAt(instance).all.get(name)?.[0];
   if (contact === undefined || copperAt(instance, contact) === 'no') return undefined;
   const node = instance.base + contact;
   return wiring.isolated.get(board)?.has(node) ? undefined : node;
@@ -67,10 +73,36 @@ function chainContact({ instances }: Board, name: string): number | undefined {
 export function placeUses(wiring: Wiring, boards: readonly Board[]): Use[] {
   const uses: Use[] = [];
   for (const board of boards) {
-    for (const card of board.card.uses) uses.push({ board, card, node: nodeOfUse(wiring, board, card) });
+    const nodes = wiring.boardNames.get(board)!;
+    const [instance, other] = board.instances;
+    const plain =
+      instance !== undefined && other === undefined && wiring.isolated.get(board)?.size === 0
+        ? plainContacts(board.card, instance.pins, instance.port.bus?.chains ?? NONE)
+        : undefined;
+    board.card.uses.forEach((card, i) => {
+      const contact = plain?.[i] ?? -1;
+      const node = contact < 0 ? nodeOfUse(wiring, board, card) : instance!.base + contact;
+      if (contact >= 0) nodes.set(card.name, node);
+      uses.push({ board, card, node });
+    });
   }
   return uses;
 }
+
+/**
+ * The contact of each use of a card on the only connector of its board, where its table alone tells it: for a name that
+ * stands there once, on a finger with copper. Else −1.
+ */
+const plainContacts = keeping((card: Card, pins: PinMap, chains: readonly Chain[]): Int32Array => {
+  const { all, shared } = namesOfMap(pins, chains);
+  const copper = copperOn(card, pins);
+  const elsewhere = new Set(shared.map(([name]) => name));
+  return Int32Array.from(card.uses, ({ kind, name, at }) => {
+    const contact = all.get(name)?.[0];
+    const isPlain = kind !== 'starts' && at === undefined && !elsewhere.has(name);
+    return isPlain && contact !== undefined && copper[contact] !== 'no' ? contact : -1;
+  });
+});
 
 /** The node of what a card does on a line: a board that starts a chain does so on the chain's out. */
 function nodeOfUse(wiring: Wiring, board: Board, { kind, name, at }: CardUse): number {
@@ -104,8 +136,7 @@ export function knownOnBoard(wiring: Wiring, board: Board, place: string): numbe
 }
 
 const isNamed = (wiring: Wiring, board: Board, name: string): boolean =>
-  board.instances.some((one) => namesAt(wiring, one).all.has(name)) ||
-  wiring.boardNames.get(board)!.has(name);
+  board.instances.some((one) => namesAt(one).all.has(name)) || wiring.boardNames.get(board)!.has(name);
 
 /** What boards take, make and need are places too, also where the name is inside the board only. */
 export function nameRails(wiring: Wiring, boards: readonly Board[]): void {

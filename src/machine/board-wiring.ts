@@ -19,7 +19,7 @@ function joinNames(wiring: Wiring, board: Board, causes: Map<Claim, number>): vo
   wiring.boardNames.set(board, nodes);
   const isolated = contactsCutOff(board);
   wiring.isolated.set(board, isolated);
-  for (const [name, contacts] of sharedNames(wiring, board)) {
+  for (const [name, contacts] of sharedNames(board)) {
     const joined = isolated.size === 0 ? contacts : contacts.filter((contact) => !isolated.has(contact));
     if (joined.length < 2) {
       const [only] = joined;
@@ -33,10 +33,10 @@ function joinNames(wiring: Wiring, board: Board, causes: Map<Claim, number>): vo
 }
 
 /** Names that may stand at several contacts of a board, and its rails and grounds, with the contacts that have copper. */
-function sharedNames(wiring: Wiring, { instances }: Board): Map<string, number[]> {
+function sharedNames({ instances }: Board): Map<string, number[]> {
   const names = new Map<string, number[]>();
   for (const instance of instances) {
-    const { all, shared } = namesAt(wiring, instance);
+    const { all, shared } = namesAt(instance);
     // On a board with one connector, a name at one contact is that contact: found when it is asked for.
     for (const [name, contacts] of instances.length > 1 ? all : shared) {
       // A name that the board leaves untouched joins nothing on it, whatever the bus it was made for calls it.
@@ -84,8 +84,9 @@ function joinFingers(wiring: Wiring, { slot, instances, source }: Board): void {
   for (const socket of slot.instances) {
     const edge = matingEdge(edges, socket);
     if (edge === undefined) continue;
+    const whole = [edge, socket].every(({ pins }) => pins.pulled.size + pins.plugged.size === 0);
     for (let i = 0; i < socket.pins.connector.labels.length; i++) {
-      if (!isAbsent(edge.pins, i) && !isAbsent(socket.pins, i))
+      if (whole || (!isAbsent(edge.pins, i) && !isAbsent(socket.pins, i)))
         wiring.joins.join(edge.base + i, socket.base + i, cause);
     }
   }

@@ -40,16 +40,15 @@ function joinSlots(
   bus: Bus,
   table: ReadonlyMap<string, BusLine>,
 ): void {
+  const sockets = backplane.slots.flatMap((slot) => slot.instances.find((one) => one.port.bus === bus) ?? []);
   for (const line of new Set(table.values())) {
     const cause = wiring.joins.because('bus', line.claim.source, line.claim.evidence);
-    for (const slot of backplane.slots) {
-      const instance = slot.instances.find((one) => one.port.bus === bus);
-      if (instance === undefined) continue;
+    for (const { base, pins, slot } of sockets) {
       for (const contact of line.contacts) {
         // A claim for some slots only does not hold in the others.
-        const here = instance.pins.claims[contact];
+        const here = pins.claims[contact];
         if (here === undefined || here.private || !sameLine(here, line.claim)) continue;
-        wiring.joins.join(instance.base + contact, line.nodes[slot.index]!, cause);
+        wiring.joins.join(base + contact, line.nodes[slot!.index]!, cause);
       }
     }
   }

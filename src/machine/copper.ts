@@ -1,3 +1,4 @@
+import { keeping } from './keep.ts';
 import type { Card, Claim, Instance, PinMap } from './types.ts';
 
 /** Whether a board has copper on a contact for what its table says there, and uses it. */
@@ -13,11 +14,7 @@ interface Mentioned {
 export const isAbsent = ({ pulled, plugged }: PinMap, contact: number): boolean =>
   pulled.has(contact) || plugged.has(contact);
 
-const kept = new WeakMap<Card, Mentioned>();
-
-function mentionedBy(card: Card): Mentioned {
-  const before = kept.get(card);
-  if (before) return before;
+const mentionedBy = keeping((card: Card): Mentioned => {
   const used = new Set<string>();
   const untouched = new Set<string>();
   for (const { kind, name } of card.uses) (kind === 'untouched' ? untouched : used).add(name);
@@ -33,32 +30,27 @@ function mentionedBy(card: Card): Mentioned {
     for (const claim of pins.own)
       if (claim) for (const name of [claim.name, ...claim.aliases]) used.add(name);
   }
-  const made = { used, untouched };
-  kept.set(card, made);
-  return made;
-}
+  return { used, untouched };
+});
 
 /**
  * What a card's table says of a contact it may say only because it took the table of its bus over. Such a finger is
  * known to have no copper where the card lists it `untouched`; ground is taken to be on every card (common practice,
  * no source); a name that the card neither uses nor excludes is unsaid.
  */
-function copperOf(card: Card, pins: PinMap, contact: number): Copper {
-  const claim = pins.claims[contact];
-  if (claim === undefined || isAbsent(pins, contact)) return 'no';
+export const copperOn = keeping((card: Card, pins: PinMap): readonly Copper[] => {
   const { used, untouched } = mentionedBy(card);
-  if (named(claim, untouched)) return 'no';
-  if (pins.own[contact] !== undefined || claim.kind === 'ground' || named(claim, used)) return 'yes';
-  return card.closed ? 'no' : 'unsaid';
-}
+  return pins.claims.map((claim, contact) => {
+    if (claim === undefined || isAbsent(pins, contact) || named(claim, untouched)) return 'no';
+    if (pins.own[contact] !== undefined || claim.kind === 'ground' || named(claim, used)) return 'yes';
+    return card.closed ? 'no' : 'unsaid';
+  });
+});
 
 /** The same of any contact: slots and ports of backplanes and supplies are what their tables say. */
-export function copperAt({ board, kind, pins }: Instance, contact: number): Copper {
-  if (isAbsent(pins, contact)) return 'no';
-  if (board === undefined) return pins.claims[contact] === undefined ? 'no' : 'yes';
-  if (kind === 'edge') return copperOf(board.card, pins, contact);
-  const claim = pins.claims[contact];
-  return claim === undefined || named(claim, mentionedBy(board.card).untouched) ? 'no' : 'yes';
+export function copperAt({ board, pins }: Instance, contact: number): Copper {
+  if (board !== undefined) return copperOn(board.card, pins)[contact] ?? 'no';
+  return pins.claims[contact] === undefined || isAbsent(pins, contact) ? 'no' : 'yes';
 }
 
 const named = ({ name, aliases }: Claim, names: ReadonlySet<string>): boolean =>

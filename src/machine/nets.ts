@@ -21,9 +21,9 @@ export class JoinList {
 
   done(): Joins {
     return {
-      from: Int32Array.from(this.from),
-      to: Int32Array.from(this.to),
-      cause: Int32Array.from(this.cause),
+      from: new Int32Array(this.from),
+      to: new Int32Array(this.to),
+      cause: new Int32Array(this.cause),
       causes: this.causes,
     };
   }

@@ -1,5 +1,5 @@
 import { JoinList } from './nets.ts';
-import type { Backplane, Board, Claim, Instance, InstanceKind, PinMap, Port, Supply } from './types.ts';
+import type { Backplane, Board, Claim, Instance, InstanceKind, Port, Supply } from './types.ts';
 
 /** A line of a bus through its slots: its contacts, and the node of each stretch between cuts. */
 export interface BusLine {
@@ -8,12 +8,6 @@ export interface BusLine {
   readonly claim: Claim;
   /** Slot index → node; −1 until the line is wired. */
   readonly nodes: Int32Array;
-}
-
-/** Where each name stands in a table of contacts, and the names that need a look on each board. */
-export interface NamesOfMap {
-  readonly all: ReadonlyMap<string, readonly number[]>;
-  readonly shared: readonly (readonly [string, readonly number[]])[];
 }
 
 /**
@@ -34,8 +28,6 @@ export class Wiring {
   readonly boardNames = new Map<Board, Map<string, number>>();
   /** Contacts that a `cut` sets apart from the rest of their board. */
   readonly isolated = new Map<Board, ReadonlySet<number>>();
-  /** Names in each table of contacts: boards of one card share it. */
-  readonly namesOfMaps = new Map<PinMap, NamesOfMap>();
   private readonly byPath = new Map<string, Instance>();
 
   get nodeCount(): number {

@@ -65,16 +65,27 @@ function takersByNet(machine: Machine): Map<number, Want[]> {
   return takers;
 }
 
-function lines(backplane: Backplane): Map<string, { claim: Claim; contacts: number[] }> {
-  const found = new Map<string, { claim: Claim; contacts: number[] }>();
+interface RailLine {
+  readonly claim: Claim;
+  readonly contacts: number[];
+}
+
+function lines(backplane: Backplane): Map<string, RailLine> {
+  const found = new Map<string, RailLine>();
+  // Slots share their claims.
+  const ofClaim = new Map<Claim, RailLine>();
+  const lineOf = (claim: Claim): RailLine => {
+    const key = `${claim.owner}\n${claim.name}`;
+    const line = found.get(key) ?? { claim, contacts: [] };
+    found.set(key, line);
+    ofClaim.set(claim, line);
+    return line;
+  };
   for (const { instances } of backplane.slots) {
     for (const { pins, base } of instances) {
       pins.claims.forEach((claim, i) => {
         if (claim?.kind !== 'rail' && claim?.kind !== 'ground') return;
-        const key = `${claim.owner}\n${claim.name}`;
-        const line = found.get(key);
-        if (line) line.contacts.push(base + i);
-        else found.set(key, { claim, contacts: [base + i] });
+        (ofClaim.get(claim) ?? lineOf(claim)).contacts.push(base + i);
       });
     }
   }

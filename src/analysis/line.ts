@@ -10,9 +10,11 @@ import { type Known, knownPart } from './parts.ts';
 export interface Driver {
   readonly use: Use;
   /** Undefined where neither the statement nor the part tells. */
-  readonly kind?: OutputKind;
+  readonly kind: OutputKind | undefined;
   /** Its curve and its currents when off; undefined where the part is not known. */
-  readonly output?: LogicOutput;
+  readonly output: LogicOutput | undefined;
+  /** What it is to others while it is off, or hears; undefined where it never lets go, or nobody has said. */
+  readonly load: Load | undefined;
 }
 
 /** What hangs on a line: A that flow out of it while the line is low, and into it while the line is high. */
@@ -44,13 +46,14 @@ export function linesOf(machine: Machine, nets: NetIndex): readonly Line[] {
   const before = kept.get(machine);
   if (before) return before;
   const parts = new Map<string, Judged | undefined>();
-  // Names are read slowly and there is one for each board and line.
   const known = (name: string): Judged | undefined => {
-    if (!parts.has(name)) {
+    let judged = parts.get(name);
+    if (judged === undefined) {
       const part = knownPart(machine, name);
-      parts.set(name, part && { ...part, certain: outputIsKnown(part) });
+      judged = part && { ...part, certain: outputIsKnown(part) };
+      parts.set(name, judged);
     }
-    return parts.get(name);
+    return judged;
   };
   const lines: Line[] = [];
   for (const view of nets.views) {
@@ -79,13 +82,13 @@ function lineOf(machine: Machine, view: NetView, known: KnownBy): Line {
     if (kind === 'untouched' || kind === 'starts') continue;
     const its = part === undefined ? undefined : known(part);
     const drives = kind === 'drives' || kind === 'transceives' || kind === 'pulls';
-    const driver = drives ? driverOf(use, its, saidWired) : undefined;
-    if (driver) drivers.push(driver);
+    const output = drives ? (use.card.output ?? kindOf(kind, its, saidWired)) : undefined;
     // A totem-pole never lets go: it is no load to others, it fights them.
-    if (driver?.kind === 'totem-pole') continue;
-    const load = loadOf(use, driver, its);
+    const stays = output === 'totem-pole';
+    const load = stays ? undefined : loadOf(use, drives, its);
+    if (drives) drivers.push({ use, kind: output, output: its?.output, load });
     if (load) loads.push(load);
-    else unknown.push(use);
+    else if (!stays) unknown.push(use);
   }
   return {
     view,
@@ -113,16 +116,6 @@ function outputIsKnown({ part, output }: Known): boolean {
   return output !== familyNamed(part.family)?.output || alwaysDrives(part.name, part.family);
 }
 
-function driverOf(use: Use, its: Judged | undefined, saidWired: boolean): Driver {
-  const { kind: verb, output: saidKind } = use.card;
-  const kind = saidKind ?? kindOf(verb, its, saidWired);
-  return {
-    use,
-    ...(kind ? { kind } : {}),
-    ...(its?.output ? { output: its.output } : {}),
-  };
-}
-
 function kindOf(verb: string, its: Judged | undefined, saidWired: boolean): OutputKind | undefined {
   if (verb === 'pulls') return 'open-collector';
   const certain = its?.certain ? its.output?.kind : undefined;
@@ -132,21 +125,20 @@ function kindOf(verb: string, its: Judged | undefined, saidWired: boolean): Outp
 }
 
 /** Undefined where its current is not known. */
-function loadOf(use: Use, driver: Driver | undefined, its: Judged | undefined): Load | undefined {
+function loadOf(use: Use, drives: boolean, its: Judged | undefined): Load | undefined {
   if (its === undefined) return undefined;
-  const { input, output } = its;
-  const off = output && its.certain ? { low: output.offLow, high: output.offHigh } : undefined;
+  const { input } = its;
+  const off = its.certain ? its.output : undefined;
   if (use.card.kind === 'transceives') {
-    const pin = input && { low: input.low, high: input.high };
-    if (pin === undefined && off === undefined) return undefined;
+    if (input === undefined && off === undefined) return undefined;
     // The off current of a transceiver's pin holds its input too: the larger of the two, not the sum.
     return {
       use,
-      low: Math.max(pin?.low ?? 0, off?.low ?? 0),
-      high: Math.max(pin?.high ?? 0, off?.high ?? 0),
+      low: Math.max(input?.low ?? 0, off?.offLow ?? 0),
+      high: Math.max(input?.high ?? 0, off?.offHigh ?? 0),
     };
   }
-  if (driver) return off && { use, ...off };
+  if (drives) return off && { use, low: off.offLow, high: off.offHigh };
   if (input === undefined) return undefined;
   const count = loadsPerLine(use, its);
   return { use, low: input.low * count, high: input.high * count };

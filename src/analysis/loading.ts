@@ -35,21 +35,25 @@ export const exceeds = ({ ratio }: Duty): boolean => ratio > EXACT;
 /** The legs of all terminators and pull-ups whose values are known. */
 export const legsOf = ({ networks }: Line): readonly Leg[] => networks.flatMap(({ legs }) => legs ?? []);
 
-/** The low and the high level of every driver whose curve is known. `legs` are the resistors that count. */
+/**
+ * The low and the high level of every driver whose curve is known; of drivers that are alike and follow each other, the
+ * first speaks for all. `legs` are the resistors that count.
+ */
 export function dutiesOf(line: Line, legs: readonly Leg[]): Duty[] {
   const total = { low: 0, high: 0 };
-  const own = new Map<unknown, { low: number; high: number }>();
   for (const load of line.loads) {
     total.low += load.low;
     total.high += load.high;
-    own.set(load.use, load);
   }
   const duties: Duty[] = [];
+  let before: Driver | undefined;
   for (const driver of line.drivers) {
     const { output } = driver;
+    if (before !== undefined && areAlike(before, driver)) continue;
+    before = driver;
     // Below ground the inputs' figures do not hold: not a logic line.
     if (output === undefined || output.low.some(({ voltage }) => voltage < 0)) continue;
-    const mine = own.get(driver.use) ?? { low: 0, high: 0 };
+    const mine = driver.load ?? { low: 0, high: 0 };
     const low = sinking(driver, output.low, (volts) => total.low - mine.low + sunkFrom(legs, volts));
     const high =
       driver.kind === 'open-collector'
@@ -59,6 +63,10 @@ export function dutiesOf(line: Line, legs: readonly Leg[]): Duty[] {
   }
   return duties;
 }
+
+/** Whether two drivers must carry the same and are rated the same. */
+const areAlike = (a: Driver, b: Driver): boolean =>
+  a.output === b.output && a.kind === b.kind && a.load?.low === b.load?.low && a.load?.high === b.load?.high;
 
 type DemandAt = (volts: number) => number;
 

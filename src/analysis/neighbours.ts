@@ -1,6 +1,7 @@
 import { familyNamed } from '../knowledge/lookup.ts';
+import { keeping } from '../machine/keep.ts';
 import { voltsOfName } from '../machine/names.ts';
-import type { Claim, Connector, Machine, PinMap, Rail } from '../machine/types.ts';
+import type { Claim, Connector, Machine, PinMap, Rail, RailNames } from '../machine/types.ts';
 
 /** What one slip of a probe does between two contacts, worst first. */
 type Slip = 'logic' | 'rails' | 'ground';
@@ -22,20 +23,30 @@ const ORDER: readonly Slip[] = ['logic', 'rails', 'ground'];
 const { max: LOGIC_MOST, min: LOGIC_LEAST } = familyNamed('74')!.input;
 
 /** Neighbouring contacts of a map where one slip does harm, worst first: by what it does, then by volts, then by amperes. */
-export function hazardsOf(machine: Machine, pins: PinMap): Hazard[] {
+export const hazardsOf = ({ railNames, aliases }: Machine, pins: PinMap): readonly Hazard[] =>
+  hazardsIn(pins, railNames, aliases);
+
+const hazardsIn = keeping((pins: PinMap, rails: RailNames, aliases: ReadonlySet<string>): Hazard[] => {
   const hazards: Hazard[] = [];
+  const named: Names = { rails, aliases };
   for (const [a, b] of neighboursOf(pins.connector)) {
     if (pins.pulled.has(a) || pins.pulled.has(b)) continue;
     const [one, other] = [pins.claims[a], pins.claims[b]];
     if (one === undefined || other === undefined) continue;
     const hazard =
-      one.kind === 'rail' ? hazardAt(machine, one, other, a, b) : hazardAt(machine, other, one, b, a);
+      one.kind === 'rail' ? hazardAt(named, one, other, a, b) : hazardAt(named, other, one, b, a);
     if (hazard) hazards.push(hazard);
   }
   const place = ({ slip }: Hazard): number => ORDER.indexOf(slip);
   return hazards.sort(
     (x, y) => place(x) - place(y) || y.volts - x.volts || (y.amps ?? 0) - (x.amps ?? 0) || x.rail - y.rail,
   );
+});
+
+/** What names say of the whole machine. */
+interface Names {
+  readonly rails: RailNames;
+  readonly aliases: ReadonlySet<string>;
 }
 
 /**
@@ -55,19 +66,25 @@ export function* neighboursOf(connector: Connector): Iterable<readonly [number, 
   }
 }
 
-function hazardAt(machine: Machine, rail: Claim, claim: Claim, a: number, b: number): Hazard | undefined {
+function hazardAt(
+  { rails, aliases }: Names,
+  rail: Claim,
+  claim: Claim,
+  a: number,
+  b: number,
+): Hazard | undefined {
   if (rail.kind !== 'rail' || rail.name === claim.name || rail.aliases.includes(claim.name)) return undefined;
-  if (machine.aliases.has(`${rail.name}\n${claim.name}`)) return undefined;
-  const span = spanOf(machine, rail.name);
+  if (aliases.has(`${rail.name}\n${claim.name}`)) return undefined;
+  const span = spanOf(rails, rail.name);
   if (span === undefined) return undefined;
   const ends = { rail: a, other: b };
-  const amps = ampsOf(machine, [rail.name, claim.name]);
+  const amps = ampsOf(rails, [rail.name, claim.name]);
   if (claim.kind === 'ground') return { slip: 'ground', ...ends, volts: most(span), ...amps };
   if (claim.kind === 'signal') {
     const harms = span.high > LOGIC_MOST || span.low < LOGIC_LEAST;
     return harms ? { slip: 'logic', ...ends, volts: most(span), ...amps } : undefined;
   }
-  const other = claim.kind === 'rail' ? spanOf(machine, claim.name) : undefined;
+  const other = claim.kind === 'rail' ? spanOf(rails, claim.name) : undefined;
   // Rails of one voltage do no harm to each other.
   if (other === undefined || (other.low === span.low && other.high === span.high)) return undefined;
   const volts = Math.max(Math.abs(span.high - other.low), Math.abs(other.high - span.low));
@@ -77,8 +94,8 @@ function hazardAt(machine: Machine, rail: Claim, claim: Claim, a: number, b: num
 const most = ({ low, high }: Pick<Rail, 'low' | 'high'>): number => Math.max(Math.abs(low), Math.abs(high));
 
 /** V at least and at most of all rails of a name, as declared, else as the name says. */
-function spanOf({ railNames }: Machine, name: string): { low: number; high: number } | undefined {
-  const rails = railNames.rails.get(name) ?? [];
+function spanOf({ rails: declared }: RailNames, name: string): { low: number; high: number } | undefined {
+  const rails = declared.get(name) ?? [];
   const spelled = voltsOfName(name);
   if (rails.length === 0) return spelled === undefined ? undefined : { low: spelled, high: spelled };
   // What a bus allows is wider than what the supply of this machine gives.
@@ -87,7 +104,7 @@ function spanOf({ railNames }: Machine, name: string): { low: number; high: numb
   return { low: Math.min(...list.map(({ low }) => low)), high: Math.max(...list.map(({ high }) => high)) };
 }
 
-function ampsOf({ railNames }: Machine, names: readonly string[]): { amps?: number } {
-  const ratings = names.flatMap((name) => (railNames.rails.get(name) ?? []).flatMap(({ max }) => max ?? []));
+function ampsOf({ rails }: RailNames, names: readonly string[]): { amps?: number } {
+  const ratings = names.flatMap((name) => (rails.get(name) ?? []).flatMap(({ max }) => max ?? []));
   return ratings.length === 0 ? {} : { amps: Math.max(...ratings) };
 }

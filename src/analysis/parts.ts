@@ -1,5 +1,6 @@
 import { familyNamed, partNamed, regulatorNamed } from '../knowledge/lookup.ts';
 import type { Family, LogicInput, LogicOutput, Part, Regulator } from '../knowledge/types.ts';
+import { keeping } from '../machine/keep.ts';
 import type { Card, CardUse, Machine } from '../machine/types.ts';
 
 /** What is known of a chip or family by its name: the file's own tables first, then the shipped ones. */
@@ -12,6 +13,17 @@ export interface Known {
 }
 
 export function knownPart(machine: Machine, name: string): Known | undefined {
+  const asked = askedOf(machine);
+  if (asked.has(name)) return asked.get(name);
+  const known = lookUp(machine, name);
+  asked.set(name, known);
+  return known;
+}
+
+/** Names are read slowly, and there is one for each board and line. */
+const askedOf = keeping((_: Machine) => new Map<string, Known | undefined>());
+
+function lookUp(machine: Machine, name: string): Known | undefined {
   const { families, parts } = machine.ownParts;
   const key = name.toUpperCase();
   const family = families.get(key) ?? familyNamed(name);
@@ -39,14 +51,9 @@ export function outputKind(machine: Machine, use: CardUse): LogicOutput['kind'] 
   return knownPart(machine, use.part)?.output?.kind;
 }
 
-const usedByCard = new WeakMap<Card, ReadonlySet<string>>();
-
 /** The parts by which a card drives and hears its lines, each once. */
-export function usedParts(card: Card): ReadonlySet<string> {
-  const kept = usedByCard.get(card);
-  if (kept) return kept;
+export const usedParts = keeping((card: Card): ReadonlySet<string> => {
   const used = new Set<string>();
   for (const { part } of card.uses) if (part !== undefined) used.add(part);
-  usedByCard.set(card, used);
   return used;
-}
+});

@@ -19,9 +19,12 @@ export function returnsOf(machine: Machine): Returns {
   const nets = new Map<number, string>();
   const ground = (node: number, name: string): string => {
     const net = of[node]!;
-    if (!nets.has(net)) nets.set(net, name);
-    const group = machine.railNames.grounds.get(name);
-    groups.join(`net ${net}`, group === undefined ? `name ${name}` : `group ${group}`);
+    const before = nets.get(net);
+    if (before === undefined) nets.set(net, name);
+    if (before !== name) {
+      const group = machine.railNames.grounds.get(name);
+      groups.join(`net ${net}`, group === undefined ? `name ${name}` : `group ${group}`);
+    }
     return `net ${net}`;
   };
   for (const { supply, node, name } of machine.supplyGrounds)

@@ -54,7 +54,13 @@ interface Grounds {
 function groundsOf(machine: Machine): Grounds {
   const { of } = machine.nets;
   const { grounds, senses } = machine.railNames;
-  const isReturn = (name: string): boolean => (isGroundName(name) || grounds.has(name)) && !senses.has(name);
+  // Names are the same on very many boards.
+  const asked = new Map<string, boolean>();
+  const isReturn = (name: string): boolean => {
+    const known = asked.get(name) ?? ((isGroundName(name) || grounds.has(name)) && !senses.has(name));
+    asked.set(name, known);
+    return known;
+  };
   const supplies = new Map<string, Set<number>>();
   for (const { supply, node } of machine.supplyGrounds) {
     const nets = supplies.get(supply.name) ?? new Set();

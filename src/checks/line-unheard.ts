@@ -20,11 +20,11 @@ export const lineUnheard: Rule = {
 function judge({ uses, claims }: NetView): Verdict | undefined {
   const driving = uses.filter(drivesIt);
   if (driving.length === 0) return undefined;
-  const boards = new Set(uses.filter((use) => drivesIt(use) || hearsIt(use)).map(({ board }) => board));
   // What a board says into its own ear on purpose is heard; a transceiver alone on its line talks to nobody.
   const heard = uses.some(({ card: { kind } }) => kind === 'receives' || kind === 'passes');
-  const answered = boards.size > 1 && uses.some(hearsIt);
-  if (heard || answered) return undefined;
+  if (heard) return undefined;
+  const [first, ...others] = uses.filter((use) => drivesIt(use) || hearsIt(use));
+  if (uses.some(hearsIt) && others.some(({ board }) => board !== first!.board)) return undefined;
   const asks = claims.some(({ claim }) => claim.wiredOr) || driving.some(({ card }) => card.kind === 'pulls');
   return { uses: driving, severity: (parties) => severityOf(parties, asks) };
 }

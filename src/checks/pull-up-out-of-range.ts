@@ -86,10 +86,9 @@ interface Sink {
 /** The driver that wants the largest resistor. */
 function weakestSink(line: Line, railHigh: number): Sink | undefined {
   const total = line.loads.reduce((sum, load) => sum + load.low, 0);
-  const own = new Map(line.loads.map((load) => [load.use, load.low]));
   let weakest: Sink | undefined;
   for (const driver of line.drivers) {
-    const inputs = total - (own.get(driver.use) ?? 0);
+    const inputs = total - (driver.load?.low ?? 0);
     let best: Sink | undefined;
     for (const point of sinkPoints(driver.output?.low ?? [])) {
       const least = leastPullUp(railHigh, point, inputs);

@@ -1,3 +1,4 @@
+import { keeping } from '../machine/keep.ts';
 import { type VectorName, vectorName } from '../machine/names.ts';
 import type { Claim, PinMap } from '../machine/types.ts';
 import { spokenEvidence } from './explain.ts';
@@ -13,10 +14,7 @@ export const vectorGap: Rule = {
   page,
   *check(view) {
     for (const [where, pins] of tablesOf(view)) {
-      for (const members of vectorsOf(pins)) {
-        const found = judge(members);
-        if (found) yield finding(where, pins, members, found);
-      }
+      for (const { members, fault } of faultsIn(pins)) yield finding(where, pins, members, fault);
     }
   },
 };
@@ -36,6 +34,14 @@ interface Member extends VectorName {
   readonly claim: Claim;
   readonly contact: number;
 }
+
+/** The vectors of a table with something wrong in them. */
+const faultsIn = keeping((pins: PinMap): { members: Member[]; fault: Fault }[] =>
+  vectorsOf(pins).flatMap((members) => {
+    const fault = judge(members);
+    return fault ? [{ members, fault }] : [];
+  }),
+);
 
 /** Runs shorter than this are no vector: two or three names that end in a digit often mean nothing. */
 const SHORTEST = 4;

@@ -1,8 +1,7 @@
 import { check, viewOf } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
 import { published } from '../knowledge/published.ts';
-import { parseDocument } from '../language/blocks.ts';
-import { takeOver } from '../language/take-over.ts';
+import { parseDocument, parseNext } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
@@ -48,8 +47,7 @@ export class Project {
   set(file: string, text: string): boolean {
     const before = this.document(file);
     if (before?.text === text) return false;
-    const parsed = parseDocument(text, before);
-    const document = before === undefined ? parsed : takeOver(parsed, before);
+    const document = before === undefined ? parseDocument(text) : parseNext(text, before);
     if (!this.files.has(file)) this.generation++;
     this.files.set(file, document);
     if (before === undefined || usesOf(before).join('\n') !== usesOf(document).join('\n'))

@@ -1,3 +1,4 @@
+import { Earlier } from './earlier.ts';
 import { type BlockKind, type Form, formIn, formsWith, tableIn, wordsIn } from './forms.ts';
 import { splitLines } from './lines.ts';
 import { code, nearest, spoken } from './problems.ts';
@@ -26,6 +27,14 @@ interface Open {
  */
 export function parseDocument(text: string, before?: Document): Document {
   return new Assembly(text, splitLines(text, before?.lines)).run();
+}
+
+/**
+ * The next version of a text → its tree. Outermost blocks that stand in it as they stood in `before` are the same
+ * objects, moved to their new places: `before` must not be used any more.
+ */
+export function parseNext(text: string, before: Document): Document {
+  return new Assembly(text, splitLines(text, before.lines), before).run();
 }
 
 /** Blocks nest at most twice; what opens more is broken, and is followed this far. */
@@ -82,15 +91,18 @@ class Assembly {
   private readonly stack: Open[];
   private readonly problems: Problem[] = [];
   private readonly depths: number[] = [];
-  private readonly whole = new Map<number, Statement>();
+  private readonly whole: (Statement | undefined)[] = [];
+  private readonly sound = new Map<number, Entry>();
+  private readonly earlier: Earlier | undefined;
   private readonly root: Building;
   private readonly text: string;
   private readonly lines: readonly Line[];
   private readonly reader = new Reader();
 
-  constructor(text: string, lines: readonly Line[]) {
+  constructor(text: string, lines: readonly Line[], before?: Document) {
     this.text = text;
     this.lines = lines;
+    this.earlier = before && new Earlier(before, lines);
     this.root = { kind: 'file', entries: [], end: lines.length - 1 };
     this.stack = [{ kind: 'file', block: this.root, header: { from: 0, to: 0 }, indent: -1 }];
   }
@@ -100,18 +112,48 @@ class Assembly {
   }
 
   run(): Document {
-    for (let index = 0; index < this.lines.length; index++) this.line(index);
+    for (let index = 0; index < this.lines.length; ) index = this.outermost(index);
     while (this.stack.length > 1) {
       this.report(this.top.header, 'block-unclosed', 'the file ends, expected `}` to close this block');
       this.stack.pop();
     }
-    const { text, lines, depths, whole, root, problems } = this;
+    const { text, lines, depths, whole, root, sound, problems } = this;
     problems.sort((a, b) => a.from - b.from || a.to - b.to);
-    return { text, lines, depths, whole, root, problems };
+    return { text, lines, depths, whole, root, sound, problems };
+  }
+
+  /** Reads what begins on a line outside the blocks, or takes it from the text's last version; the line behind it. */
+  private outermost(first: number): number {
+    const taken = this.earlier?.take(first);
+    if (taken !== undefined) {
+      this.root.entries.push(taken.entry);
+      for (const depth of taken.depths) this.depths.push(depth);
+      for (const statement of taken.whole) this.whole.push(statement);
+      this.sound.set(first, taken.entry);
+      return first + taken.whole.length;
+    }
+    const troubles = this.problems.length;
+    let neat = true;
+    let index = first;
+    do {
+      neat &&= this.lines[index]!.pieces.length <= 1;
+      this.line(index++);
+    } while (this.stack.length > 1 && index < this.lines.length);
+    const entry = this.root.entries.at(-1);
+    if (
+      neat &&
+      this.stack.length === 1 &&
+      troubles === this.problems.length &&
+      entry?.line === first &&
+      entry.block
+    )
+      this.sound.set(first, entry);
+    return index;
   }
 
   private line(index: number): void {
     const line = this.lines[index] as Line;
+    this.whole.push(undefined);
     const pieces = this.runs(line);
     if (pieces.length === 0) {
       this.depths.push(this.stack.length - 1);
@@ -215,7 +257,7 @@ class Assembly {
     const parsed =
       mended === undefined ? this.reader.readPiece(form, text, piece) : this.reader.read(form, mended);
     if (mended === undefined && parsed.problems.length === 0 && n === 0) {
-      this.whole.set(index, parsed.statement as Statement);
+      this.whole[index] = parsed.statement;
     }
     this.add(index, piece, form, parsed);
     this.rest(index, piece, text, parsed);

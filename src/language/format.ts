@@ -50,7 +50,7 @@ function formatLine(document: Document, line: Line, index: number, indent: strin
   let code: string;
   if (line.pieces.length === 1 && piece.kind === 'close') code = `${indent}}`;
   else {
-    const statement = document.whole.get(index);
+    const statement = document.whole[index];
     if (statement === undefined || line.pieces.length > 1) return line.text;
     code = indent + printStatement(statement) + (piece.opens ? ' {' : '');
   }

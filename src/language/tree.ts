@@ -116,9 +116,11 @@ export interface Document {
   readonly lines: readonly Line[];
   /** How deep the line's first piece stands: what its indentation should be. One number a line. */
   readonly depths: readonly number[];
-  /** The statement parsed from each line's first piece, where it parsed whole. */
-  readonly whole: ReadonlyMap<number, Statement>;
+  /** The statement parsed from each line's first piece, where it parsed whole. One a line. */
+  readonly whole: readonly (Statement | undefined)[];
   readonly root: Block;
+  /** Outermost blocks with nothing wrong in them, by the index of their first line. */
+  readonly sound: ReadonlyMap<number, Entry>;
   readonly problems: readonly Problem[];
 }
 

@@ -6,6 +6,12 @@ import { type Network, networkOf } from './bias.ts';
 import type { NetIndex, NetView } from './nets.ts';
 import { type Known, knownPart } from './parts.ts';
 
+/** A that flow out of something on a line while the line is low, and into it while the line is high. */
+export interface Draw {
+  readonly low: number;
+  readonly high: number;
+}
+
 /** A board's output on a line. */
 export interface Driver {
   readonly use: Use;
@@ -13,15 +19,13 @@ export interface Driver {
   readonly kind: OutputKind | undefined;
   /** Its curve and its currents when off; undefined where the part is not known. */
   readonly output: LogicOutput | undefined;
-  /** What it is to others while it is off, or hears; undefined where it never lets go, or nobody has said. */
-  readonly load: Load | undefined;
+  /** What it draws while it is off, or hears; undefined where it never lets go, or nobody has said. */
+  readonly draw: Draw | undefined;
 }
 
-/** What hangs on a line: A that flow out of it while the line is low, and into it while the line is high. */
-export interface Load {
+/** What hangs on a line. */
+export interface Load extends Draw {
   readonly use: Use;
-  readonly low: number;
-  readonly high: number;
 }
 
 /** A line: a net on which boards do something, and which carries no rail. */
@@ -30,6 +34,8 @@ export interface Line {
   /** What it is called where it is first said. */
   readonly name: string;
   readonly drivers: readonly Driver[];
+  /** What all loads draw together. */
+  readonly total: Draw;
   /** Inputs, and outputs that are off while another drives. */
   readonly loads: readonly Load[];
   /** Uses that load the line by an amount nobody has said. */
@@ -50,7 +56,7 @@ export function linesOf(machine: Machine, nets: NetIndex): readonly Line[] {
     let judged = parts.get(name);
     if (judged === undefined) {
       const part = knownPart(machine, name);
-      judged = part && { ...part, certain: outputIsKnown(part) };
+      judged = part && judge(part);
       parts.set(name, judged);
     }
     return judged;
@@ -65,9 +71,26 @@ export function linesOf(machine: Machine, nets: NetIndex): readonly Line[] {
   return lines;
 }
 
-/** A part, and whether its output is its own rather than that of an ordinary gate of its family. */
+/** A part, with what it draws of a line as an input, as an output that is off, and as both. */
 interface Judged extends Known {
+  /** Whether its output is its own rather than that of an ordinary gate of its family. */
   readonly certain: boolean;
+  readonly asInput: Draw | undefined;
+  readonly asOutput: Draw | undefined;
+  readonly asBoth: Draw | undefined;
+}
+
+function judge(part: Known): Judged {
+  const { input, output } = part;
+  const certain = outputIsKnown(part);
+  const asInput = input && { low: input.low, high: input.high };
+  const asOutput = output && certain ? { low: output.offLow, high: output.offHigh } : undefined;
+  // The off current of a transceiver's pin holds its input too: the larger of the two, not the sum.
+  const asBoth =
+    asInput && asOutput
+      ? { low: Math.max(asInput.low, asOutput.low), high: Math.max(asInput.high, asOutput.high) }
+      : (asInput ?? asOutput);
+  return { ...part, certain, asInput, asOutput, asBoth };
 }
 
 type KnownBy = (name: string) => Judged | undefined;
@@ -75,30 +98,58 @@ type KnownBy = (name: string) => Judged | undefined;
 function lineOf(machine: Machine, view: NetView, known: KnownBy): Line {
   const saidWired = view.claims.some(({ claim }) => claim.wiredOr);
   const drivers: Driver[] = [];
-  const loads: Load[] = [];
-  const unknown: Use[] = [];
+  const total = { low: 0, high: 0 };
   for (const use of view.uses) {
-    const { kind, part } = use.card;
-    if (kind === 'untouched' || kind === 'starts') continue;
+    const { kind, part, output } = use.card;
+    if (!isAtWork(use)) continue;
     const its = part === undefined ? undefined : known(part);
     const drives = kind === 'drives' || kind === 'transceives' || kind === 'pulls';
-    const output = drives ? (use.card.output ?? kindOf(kind, its, saidWired)) : undefined;
+    const driven = drives ? (output ?? kindOf(kind, its, saidWired)) : undefined;
     // A totem-pole never lets go: it is no load to others, it fights them.
-    const stays = output === 'totem-pole';
-    const load = stays ? undefined : loadOf(use, drives, its);
-    if (drives) drivers.push({ use, kind: output, output: its?.output, load });
-    if (load) loads.push(load);
-    else if (!stays) unknown.push(use);
+    const draw = driven === 'totem-pole' ? undefined : drawOf(use, drives, its);
+    if (drives) drivers.push({ use, kind: driven, output: its?.output, draw });
+    total.low += draw?.low ?? 0;
+    total.high += draw?.high ?? 0;
   }
+  let sorted: Pick<Line, 'loads' | 'unknown'> | undefined;
   return {
     view,
     name: nameOf(view),
     drivers,
-    loads,
-    unknown,
+    total,
+    // Asked for only where something is wrong with the line.
+    get loads() {
+      sorted ??= loadsOn(view, drivers, known);
+      return sorted.loads;
+    },
+    get unknown() {
+      sorted ??= loadsOn(view, drivers, known);
+      return sorted.unknown;
+    },
     networks: view.biasings.map((biasing) => networkOf(machine, biasing)),
     wired: saidWired || (drivers.length > 0 && drivers.every(({ kind }) => kind === 'open-collector')),
   };
+}
+
+const isAtWork = ({ card: { kind } }: Use): boolean => kind !== 'untouched' && kind !== 'starts';
+
+function loadsOn(
+  { uses }: NetView,
+  drivers: readonly Driver[],
+  known: KnownBy,
+): Pick<Line, 'loads' | 'unknown'> {
+  const driverOf = new Map(drivers.map((driver) => [driver.use, driver]));
+  const loads: Load[] = [];
+  const unknown: Use[] = [];
+  for (const use of uses.filter(isAtWork)) {
+    const driver = driverOf.get(use);
+    if (driver?.kind === 'totem-pole') continue;
+    const { part } = use.card;
+    const draw = driver ? driver.draw : drawOf(use, false, part === undefined ? undefined : known(part));
+    if (draw) loads.push({ use, ...draw });
+    else unknown.push(use);
+  }
+  return { loads, unknown };
 }
 
 function nameOf({ claims, uses }: NetView): string {
@@ -125,23 +176,13 @@ function kindOf(verb: string, its: Judged | undefined, saidWired: boolean): Outp
 }
 
 /** Undefined where its current is not known. */
-function loadOf(use: Use, drives: boolean, its: Judged | undefined): Load | undefined {
+function drawOf(use: Use, drives: boolean, its: Judged | undefined): Draw | undefined {
   if (its === undefined) return undefined;
-  const { input } = its;
-  const off = its.certain ? its.output : undefined;
-  if (use.card.kind === 'transceives') {
-    if (input === undefined && off === undefined) return undefined;
-    // The off current of a transceiver's pin holds its input too: the larger of the two, not the sum.
-    return {
-      use,
-      low: Math.max(input?.low ?? 0, off?.offLow ?? 0),
-      high: Math.max(input?.high ?? 0, off?.offHigh ?? 0),
-    };
-  }
-  if (drives) return off && { use, low: off.offLow, high: off.offHigh };
-  if (input === undefined) return undefined;
+  if (use.card.kind === 'transceives') return its.asBoth;
+  if (drives) return its.asOutput;
   const count = loadsPerLine(use, its);
-  return { use, low: input.low * count, high: input.high * count };
+  const { asInput } = its;
+  return asInput && count !== 1 ? { low: asInput.low * count, high: asInput.high * count } : asInput;
 }
 
 /**

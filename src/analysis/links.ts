@@ -55,6 +55,10 @@ const CONTACT_KINDS = ['finger', 'cable', 'reading'] as const;
 /** Lives as long as linksOf. */
 class Gathering {
   private readonly open = new Map<string | number, Open>();
+  /** The fingers of a board follow each other: where the last one went, the next one most likely goes. */
+  private last:
+    | { readonly from: Instance; readonly to: Instance; readonly network: number; readonly open: Open }
+    | undefined;
   private readonly owners = new Map<object, Owner>();
   private readonly ownerOf: Int32Array;
   private readonly machine: Machine;
@@ -88,8 +92,7 @@ class Gathering {
    * Whether a contact is said to carry something: copper that nobody connects to a contact brings no current, and a
    * sense lead none that counts.
    */
-  private isNamed(contact: number): boolean {
-    const instance = this.instance(contact);
+  private isNamed(instance: Instance, contact: number): boolean {
     const index = contact - instance.base;
     const name = instance.pins.claims[index]?.name ?? '';
     return name !== '' && !this.machine.railNames.senses.has(name) && copperAt(instance, index) !== 'no';
@@ -112,7 +115,7 @@ class Gathering {
     key: string | number,
     make: () => Omit<Link, 'sides'>,
     sides: readonly (readonly [Instance, number])[],
-  ): void {
+  ): Open {
     let open = this.open.get(key);
     if (open === undefined) {
       open = { link: make(), sides: sides.map(([instance]) => ({ instance, contacts: new Set<number>() })) };
@@ -121,6 +124,7 @@ class Gathering {
     sides.forEach(([, contact], i) => {
       open.sides[i]?.contacts.add(contact);
     });
+    return open;
   }
 
   /** Conductors that meet the same ends on one network become one bundle, linked to each of these ends. */
@@ -132,7 +136,7 @@ class Gathering {
         if (network < 0) continue;
         const ends = ribbon.ends.flatMap((end, i) => {
           const contact = end.instance && !end.unplugged ? end.contacts[k]! : -1;
-          return contact >= 0 && this.isNamed(contact) ? [i] : [];
+          return contact >= 0 && this.isNamed(end.instance!, contact) ? [i] : [];
         });
         if (ends.length < 2) continue;
         const key = `${network} ${ends.join(' ')}`;
@@ -184,16 +188,24 @@ class Gathering {
 
   private contacts(kind: (typeof CONTACT_KINDS)[number], network: number, from: number, to: number): void {
     const [one, other] = [this.instance(from), this.instance(to)];
+    if (kind !== 'reading' && !(this.isNamed(one, from) && this.isNamed(other, to))) return;
+    const { last } = this;
+    if (kind === 'finger' && last?.from === one && last.to === other && last.network === network) {
+      last.open.sides[0]!.contacts.add(to);
+      return;
+    }
     const [a, b] = [this.owner(one), this.owner(other)];
-    if (a === b || (kind !== 'reading' && !(this.isNamed(from) && this.isNamed(to)))) return;
+    if (a === b) return;
     // A number, not a text: there is one of these for each rail contact of each board.
     const pair = this.ownerOf[from]! * this.machine.instances.length + this.ownerOf[to]!;
     const key =
       (pair * this.machine.nets.count + network) * CONTACT_KINDS.length + CONTACT_KINDS.indexOf(kind);
     if (kind === 'reading') this.add(key, () => ({ kind, network, a, b }), []);
     // Finger and socket are one pair of contacts; a cable has a pair at each end.
-    else if (kind === 'finger') this.add(key, () => ({ kind: 'slot', network, a, b }), [[other, to]]);
-    else {
+    else if (kind === 'finger') {
+      const open = this.add(key, () => ({ kind: 'slot', network, a, b }), [[other, to]]);
+      this.last = { from: one, to: other, network, open };
+    } else {
       const cable = (): Omit<Link, 'sides'> => ({ kind: 'cable', network, a, b, ...this.cable(one, other) });
       this.add(key, cable, [
         [one, from],

@@ -40,11 +40,7 @@ export const legsOf = ({ networks }: Line): readonly Leg[] => networks.flatMap((
  * first speaks for all. `legs` are the resistors that count.
  */
 export function dutiesOf(line: Line, legs: readonly Leg[]): Duty[] {
-  const total = { low: 0, high: 0 };
-  for (const load of line.loads) {
-    total.low += load.low;
-    total.high += load.high;
-  }
+  const { total } = line;
   const duties: Duty[] = [];
   let before: Driver | undefined;
   for (const driver of line.drivers) {
@@ -53,7 +49,7 @@ export function dutiesOf(line: Line, legs: readonly Leg[]): Duty[] {
     before = driver;
     // Below ground the inputs' figures do not hold: not a logic line.
     if (output === undefined || output.low.some(({ voltage }) => voltage < 0)) continue;
-    const mine = driver.load ?? { low: 0, high: 0 };
+    const mine = driver.draw ?? { low: 0, high: 0 };
     const low = sinking(driver, output.low, (volts) => total.low - mine.low + sunkFrom(legs, volts));
     const high =
       driver.kind === 'open-collector'
@@ -66,7 +62,7 @@ export function dutiesOf(line: Line, legs: readonly Leg[]): Duty[] {
 
 /** Whether two drivers must carry the same and are rated the same. */
 const areAlike = (a: Driver, b: Driver): boolean =>
-  a.output === b.output && a.kind === b.kind && a.load?.low === b.load?.low && a.load?.high === b.load?.high;
+  a.output === b.output && a.kind === b.kind && a.draw?.low === b.draw?.low && a.draw?.high === b.draw?.high;
 
 type DemandAt = (volts: number) => number;
 

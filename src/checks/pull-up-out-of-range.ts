@@ -49,7 +49,7 @@ interface Found {
 
 function judge(line: Line): Found | undefined {
   const { low, high, ohms } = thevenin(legsOf(line));
-  const leakage = line.loads.reduce((sum, load) => sum + load.high, 0);
+  const leakage = line.total.high;
   const weakest = weakestSink(line, high);
   const least = weakest?.least ?? 0;
   const most = mostPullUp(low, leakage);
@@ -85,10 +85,9 @@ interface Sink {
 
 /** The driver that wants the largest resistor. */
 function weakestSink(line: Line, railHigh: number): Sink | undefined {
-  const total = line.loads.reduce((sum, load) => sum + load.low, 0);
   let weakest: Sink | undefined;
   for (const driver of line.drivers) {
-    const inputs = total - (driver.load?.low ?? 0);
+    const inputs = line.total.low - (driver.draw?.low ?? 0);
     let best: Sink | undefined;
     for (const point of sinkPoints(driver.output?.low ?? [])) {
       const least = leastPullUp(railHigh, point, inputs);

@@ -1,4 +1,5 @@
 import { contactsByName } from './claims.ts';
+import { keeping } from './keep.ts';
 import type { Backplane, Bus, Claim, PinMap } from './types.ts';
 import type { BusLine, Wiring } from './wiring.ts';
 
@@ -10,7 +11,7 @@ export function linesOfBus(backplane: Backplane, place: string, bus: Bus): Map<s
   const names = contactsInMaps(bus, maps);
   const add = (key: string, label: string, contacts: readonly number[], claim: Claim): void => {
     const name = `${backplane.name} ${place === '' ? '' : `${place}.`}${label}`;
-    const nodes = new Int32Array(backplane.slots.length).fill(-1);
+    const nodes = new Array<number>(backplane.slots.length).fill(-1);
     const line: BusLine = { name, contacts, claim, nodes };
     table.set(key, line);
     for (const alias of claim.aliases) table.set(alias, line);
@@ -31,14 +32,18 @@ export function linesOfBus(backplane: Backplane, place: string, bus: Bus): Map<s
 const spareKey = (contact: number): string => `\0${contact}`;
 
 /** Where each name stands: in the bus at large or in one of its slots. */
-function contactsInMaps(bus: Bus, maps: readonly PinMap[]): Map<string, readonly number[]> {
-  const names: Map<string, readonly number[]> = contactsByName(bus.pins, bus.chains);
+function contactsInMaps(bus: Bus, maps: readonly PinMap[]): ReadonlyMap<string, readonly number[]> {
+  const everywhere = contactsOfBus(bus);
+  if (maps.length === 0) return everywhere;
+  const names = new Map<string, readonly number[]>(everywhere);
   for (const pins of maps) {
     for (const [name, contacts] of contactsByName(pins, bus.chains))
       names.set(name, [...new Set([...(names.get(name) ?? []), ...contacts])]);
   }
   return names;
 }
+
+const contactsOfBus = keeping(({ pins, chains }: Bus) => contactsByName(pins, chains));
 
 /** The different maps of slots in which the bus says something of its own. */
 function slotMaps(backplane: Backplane, bus: Bus): PinMap[] {

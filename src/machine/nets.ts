@@ -2,9 +2,10 @@ import type { Evidence, JoinKind, Joins, Nets, Source } from './types.ts';
 
 /** Collects joins while the machine is built. */
 export class JoinList {
-  private readonly from: number[] = [];
-  private readonly to: number[] = [];
-  private readonly cause: number[] = [];
+  private count = 0;
+  private from = new Int32Array(4096);
+  private to = new Int32Array(4096);
+  private cause = new Int32Array(4096);
   private readonly causes: { kind: JoinKind; source: Source; evidence: Evidence }[] = [];
 
   /** A reason for joins; many joins share one. */
@@ -14,16 +15,24 @@ export class JoinList {
   }
 
   join(a: number, b: number, cause: number): void {
-    this.from.push(a);
-    this.to.push(b);
-    this.cause.push(cause);
+    const at = this.count++;
+    if (at === this.from.length) this.grow();
+    this.from[at] = a;
+    this.to[at] = b;
+    this.cause[at] = cause;
+  }
+
+  private grow(): void {
+    this.from = doubled(this.from);
+    this.to = doubled(this.to);
+    this.cause = doubled(this.cause);
   }
 
   done(): Joins {
     return {
-      from: new Int32Array(this.from),
-      to: new Int32Array(this.to),
-      cause: new Int32Array(this.cause),
+      from: this.from.slice(0, this.count),
+      to: this.to.slice(0, this.count),
+      cause: this.cause.slice(0, this.count),
       causes: this.causes,
     };
   }
@@ -31,9 +40,15 @@ export class JoinList {
   /** Sets of joined nodes so far. */
   sets(nodeCount: number): Sets {
     const sets = new Sets(nodeCount);
-    for (let i = 0; i < this.from.length; i++) sets.unite(this.from[i] as number, this.to[i] as number);
+    for (let i = 0; i < this.count; i++) sets.unite(this.from[i] as number, this.to[i] as number);
     return sets;
   }
+}
+
+function doubled(list: Int32Array): Int32Array<ArrayBuffer> {
+  const longer = new Int32Array(list.length * 2);
+  longer.set(list);
+  return longer;
 }
 
 /** Disjoint sets of nodes, with path halving and union by size. Near-linear. */

@@ -7,7 +7,7 @@ export interface BusLine {
   readonly contacts: readonly number[];
   readonly claim: Claim;
   /** Slot index → node; −1 until the line is wired. */
-  readonly nodes: Int32Array;
+  readonly nodes: number[];
 }
 
 /**

@@ -26,7 +26,8 @@ export function busRailsOf(machine: Machine): readonly BusRail[] {
   const rails: BusRail[] = [];
   for (const backplane of machine.backplanes) {
     for (const { claim, contacts } of lines(backplane).values()) {
-      const nets = new Map(contacts.map((contact) => [machine.nets.of[contact]!, contact]));
+      const nets = new Map<number, number>();
+      for (const contact of contacts) nets.set(machine.nets.of[contact]!, contact);
       const volts = voltsOfRail(machine, claim.name, claim.owner);
       const taking = new Set<Board>();
       for (const net of nets.keys()) {

@@ -47,8 +47,10 @@ export function linksOf(machine: Machine, networkOf: Int32Array): Link[] {
 
 interface Open {
   readonly link: Omit<Link, 'sides'>;
-  readonly sides: { readonly instance: Instance; readonly contacts: Set<number> }[];
+  readonly sides: { readonly instance: Instance; readonly contacts: number[] }[];
 }
+
+const eachOnce = ({ instance, contacts }: Side): Side => ({ instance, contacts: [...new Set(contacts)] });
 
 const CONTACT_KINDS = ['finger', 'cable', 'reading'] as const;
 
@@ -76,7 +78,8 @@ class Gathering {
   done(): Link[] {
     return [...this.open.values()].map(({ link, sides }) => ({
       ...link,
-      sides: sides.map(({ instance, contacts }) => ({ instance, contacts: [...contacts] })),
+      // A wire that is said twice is one wire.
+      sides: link.kind === 'cable' ? sides.map(eachOnce) : sides,
     }));
   }
 
@@ -118,11 +121,11 @@ class Gathering {
   ): Open {
     let open = this.open.get(key);
     if (open === undefined) {
-      open = { link: make(), sides: sides.map(([instance]) => ({ instance, contacts: new Set<number>() })) };
+      open = { link: make(), sides: sides.map(([instance]) => ({ instance, contacts: [] })) };
       this.open.set(key, open);
     }
     sides.forEach(([, contact], i) => {
-      open.sides[i]?.contacts.add(contact);
+      open.sides[i]?.contacts.push(contact);
     });
     return open;
   }
@@ -191,7 +194,7 @@ class Gathering {
     if (kind !== 'reading' && !(this.isNamed(one, from) && this.isNamed(other, to))) return;
     const { last } = this;
     if (kind === 'finger' && last?.from === one && last.to === other && last.network === network) {
-      last.open.sides[0]!.contacts.add(to);
+      last.open.sides[0]!.contacts.push(to);
       return;
     }
     const [a, b] = [this.owner(one), this.owner(other)];

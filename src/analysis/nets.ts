@@ -73,6 +73,8 @@ export function indexNets(machine: Machine): NetIndex {
 const FEW = 8;
 
 function addClaim(view: Building, claim: Claim, contact: number): void {
+  // Most lines have one claim, that of their bus.
+  if (view.claims[0]?.claim === claim) return;
   if (view.seen) {
     if (view.seen.has(claim)) return;
     view.seen.add(claim);

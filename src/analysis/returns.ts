@@ -17,18 +17,18 @@ export function returnsOf(machine: Machine): Returns {
   const { of } = machine.nets;
   const groups = new Groups();
   const nets = new Map<number, string>();
-  const ground = (node: number, name: string): string => {
+  const ground = (node: number, name: string): void => {
     const net = of[node]!;
     const before = nets.get(net);
+    if (before === name) return;
     if (before === undefined) nets.set(net, name);
-    if (before !== name) {
-      const group = machine.railNames.grounds.get(name);
-      groups.join(`net ${net}`, group === undefined ? `name ${name}` : `group ${group}`);
-    }
-    return `net ${net}`;
+    const group = machine.railNames.grounds.get(name);
+    groups.join(`net ${net}`, group === undefined ? `name ${name}` : `group ${group}`);
   };
-  for (const { supply, node, name } of machine.supplyGrounds)
-    groups.join(`supply ${supply.name}`, ground(node, name));
+  for (const { supply, node, name } of machine.supplyGrounds) {
+    ground(node, name);
+    groups.join(`supply ${supply.name}`, `net ${of[node]}`);
+  }
   for (const { pins, base } of machine.instances) {
     pins.claims.forEach((claim, i) => {
       if (claim?.kind === 'ground') ground(base + i, claim.name);

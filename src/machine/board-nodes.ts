@@ -73,7 +73,6 @@ function chainContact({ instances }: Board, name: string): number | undefined {
 export function placeUses(wiring: Wiring, boards: readonly Board[]): Use[] {
   const uses: Use[] = [];
   for (const board of boards) {
-    const nodes = wiring.boardNames.get(board)!;
     const [instance, other] = board.instances;
     const plain =
       instance !== undefined && other === undefined && wiring.isolated.get(board)?.size === 0
@@ -82,7 +81,6 @@ export function placeUses(wiring: Wiring, boards: readonly Board[]): Use[] {
     board.card.uses.forEach((card, i) => {
       const contact = plain?.[i] ?? -1;
       const node = contact < 0 ? nodeOfUse(wiring, board, card) : instance!.base + contact;
-      if (contact >= 0) nodes.set(card.name, node);
       uses.push({ board, card, node });
     });
   }

@@ -479,7 +479,7 @@ export interface Machine {
   readonly uses: readonly Use[];
   readonly biasings: readonly Biasing[];
   readonly railSources: readonly RailSource[];
-  /** Node of each name on a board: what its contacts carry, and what the text names inside it. */
+  /** Node of each name on a board that is not simply the one contact of that name: its rails, and what is inside it. */
   readonly boardNames: ReadonlyMap<Board, ReadonlyMap<string, number>>;
   readonly supplyGrounds: readonly SupplyGround[];
   readonly readings: readonly Reading[];

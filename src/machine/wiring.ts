@@ -24,7 +24,7 @@ export class Wiring {
   readonly supplyNodes = new Map<Supply, ReadonlyMap<string, number>>();
   /** One table of lines, by name and alias, for each of the backplane's `buses`. */
   readonly lines = new Map<Backplane, readonly ReadonlyMap<string, BusLine>[]>();
-  /** What is called how on each board; complete once everything the text names was looked up. */
+  /** What is called how on each board, as far as its table alone does not tell; complete once all names were looked up. */
   readonly boardNames = new Map<Board, Map<string, number>>();
   /** Contacts that a `cut` sets apart from the rest of their board. */
   readonly isolated = new Map<Board, ReadonlySet<number>>();

@@ -30,8 +30,8 @@ export function parseDocument(text: string, before?: Document): Document {
 }
 
 /**
- * The next version of a text → its tree. Outermost blocks that stand in it as they stood in `before` are the same
- * objects, moved to their new places: `before` must not be used any more.
+ * The next version of a text → its tree. Entries whose statement stands as it stood in `before`, and blocks in which
+ * nothing changed, are the same objects, moved to their new places: `before` must not be used any more.
  */
 export function parseNext(text: string, before: Document): Document {
   return new Assembly(text, splitLines(text, before.lines), before).run();
@@ -133,21 +133,19 @@ class Assembly {
       return first + taken.whole.length;
     }
     const troubles = this.problems.length;
+    const { entries } = this.root;
+    const known = entries.length;
     let neat = true;
     let index = first;
     do {
       neat &&= this.lines[index]!.pieces.length <= 1;
       this.line(index++);
     } while (this.stack.length > 1 && index < this.lines.length);
-    const entry = this.root.entries.at(-1);
-    if (
-      neat &&
-      this.stack.length === 1 &&
-      troubles === this.problems.length &&
-      entry?.line === first &&
-      entry.block
-    )
-      this.sound.set(first, entry);
+    if (this.earlier)
+      for (let i = known; i < entries.length; i++) entries[i] = this.earlier.renew(entries[i]!);
+    const entry = entries.at(-1);
+    const closed = this.stack.length === 1 && entry?.line === first && entry.block !== undefined;
+    if (closed && neat && troubles === this.problems.length) this.sound.set(first, entry);
     return index;
   }
 

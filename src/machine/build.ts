@@ -124,7 +124,8 @@ interface Tables extends Lookup {
 }
 
 /** What a part that is read of blocks is made of. */
-const madeOf = (blocks: readonly Said[]): unknown[] => blocks.flatMap(({ file, entry }) => [file, entry]);
+const madeOf = (blocks: readonly Said[]): unknown[] =>
+  blocks.flatMap(({ file, entry }) => [file, entry, entry.block]);
 
 function readTables(blocks: Blocks, keeper: Keeper, problems: Problems): Tables {
   /** Each block of a form is a part, made of its entry and of the tables in which it looks names up. */
@@ -136,7 +137,7 @@ function readTables(blocks: Blocks, keeper: Keeper, problems: Problems): Tables 
     keeper.table(
       form,
       named(blocks, form, problems, (said) =>
-        keeper.part(said.entry, [said.file, ...of], problems, (found) => build(said, found)),
+        keeper.part(said.entry, [...madeOf([said]), ...of], problems, (found) => build(said, found)),
       ),
     );
   const withRails = [...ofForm(blocks, 'supply'), ...ofForm(blocks, 'bus')];

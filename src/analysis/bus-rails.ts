@@ -16,11 +16,11 @@ export interface BusRail {
   readonly takers: number;
 }
 
-const kept = new WeakMap<Machine, readonly BusRail[]>();
+const kept = new WeakMap<Machine['flow'], readonly BusRail[]>();
 
 /** The rails and grounds of every backplane's buses, by name. Linear in the contacts. */
 export function busRailsOf(machine: Machine): readonly BusRail[] {
-  const before = kept.get(machine);
+  const before = kept.get(machine.flow);
   if (before) return before;
   const takers = takersByNet(machine);
   const rails: BusRail[] = [];
@@ -47,7 +47,7 @@ export function busRailsOf(machine: Machine): readonly BusRail[] {
       });
     }
   }
-  kept.set(machine, rails);
+  kept.set(machine.flow, rails);
   return rails;
 }
 

@@ -1,4 +1,5 @@
 import { isAbsent } from '../machine/copper.ts';
+import { keeping } from '../machine/keep.ts';
 import { matingEdge } from '../machine/mating.ts';
 import type {
   Backplane,
@@ -108,20 +109,15 @@ function isSevered({ card, rework }: Board, { pins, port }: Instance, contact: n
   return kinds.some(({ kind }) => kind === 'cut') && kinds.every(({ kind }) => kind === 'cut');
 }
 
-const usesByName = new WeakMap<Card, ReadonlyMap<string, readonly CardUse[]>>();
-
-function usesOf(card: Card): ReadonlyMap<string, readonly CardUse[]> {
-  const before = usesByName.get(card);
-  if (before) return before;
+const usesByName = keeping((uses: Card['uses']): ReadonlyMap<string, readonly CardUse[]> => {
   const map = new Map<string, CardUse[]>();
-  for (const use of card.uses) {
+  for (const use of uses) {
     const list = map.get(use.name);
     if (list) list.push(use);
     else map.set(use.name, [use]);
   }
-  usesByName.set(card, map);
   return map;
-}
+});
 
 /** What a board does, by what its card says of the chain's names or of its own names for the two fingers. */
 function doingOf({ card }: Board, edge: Instance, chain: Chain): { doing: Doing; use?: CardUse } {
@@ -130,7 +126,7 @@ function doingOf({ card }: Board, edge: Instance, chain: Chain): { doing: Doing;
   const outside = new Set([chain.outName, own(chain.output)]);
   const said = (names: ReadonlySet<string>): CardUse[] =>
     [...names]
-      .flatMap((name) => usesOf(card).get(name) ?? [])
+      .flatMap((name) => usesByName(card.uses).get(name) ?? [])
       .filter(({ at }) => at === undefined || at === edge.port.name);
   const all = said(new Set([...inside, ...outside]));
   const told = (doing: Doing, use: CardUse): { doing: Doing; use: CardUse } => ({ doing, use });

@@ -1,3 +1,4 @@
+import { keeping } from '../machine/keep.ts';
 import type { Board, Card, Instance, Machine, Ribbon, Source, Use } from '../machine/types.ts';
 import type { NetIndex, NetView } from './nets.ts';
 
@@ -98,19 +99,14 @@ function isOpen({ pins, board }: Instance, contact: number): boolean {
   if (card.closed) return false;
   const claim = pins.claims[contact];
   if (claim === undefined) return true;
-  const untouched = untouchedOn(card);
+  const untouched = untouchedIn(card.uses);
   return !untouched.has(claim.name) && !claim.aliases.some((name) => untouched.has(name));
 }
 
-const untouchedNames = new WeakMap<Card, ReadonlySet<string>>();
-
-function untouchedOn(card: Card): ReadonlySet<string> {
-  const before = untouchedNames.get(card);
-  if (before) return before;
-  const names = new Set(card.uses.filter(({ kind }) => kind === 'untouched').map(({ name }) => name));
-  untouchedNames.set(card, names);
-  return names;
-}
+const untouchedIn = keeping(
+  (uses: Card['uses']): ReadonlySet<string> =>
+    new Set(uses.filter(({ kind }) => kind === 'untouched').map(({ name }) => name)),
+);
 
 interface LooseEnds {
   /** By net: ribbons that lead nobody knows where, and chips' pins that rework wires lead to. */

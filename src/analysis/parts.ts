@@ -52,8 +52,10 @@ export function outputKind(machine: Machine, use: CardUse): LogicOutput['kind'] 
 }
 
 /** The parts by which a card drives and hears its lines, each once. */
-export const usedParts = keeping((card: Card): ReadonlySet<string> => {
+export const usedParts = ({ uses }: Card): ReadonlySet<string> => partsIn(uses);
+
+const partsIn = keeping((uses: Card['uses']): ReadonlySet<string> => {
   const used = new Set<string>();
-  for (const { part } of card.uses) if (part !== undefined) used.add(part);
+  for (const { part } of uses) if (part !== undefined) used.add(part);
   return used;
 });

@@ -50,14 +50,14 @@ interface Power {
  * nobody says count as none, so every sum is a least. Linear in joins and contacts.
  */
 export function powerOf(machine: Machine): Power {
-  const kept = powers.get(machine);
+  const kept = powers.get(machine.flow);
   if (kept) return kept;
   const made = analyse(machine);
-  powers.set(machine, made);
+  powers.set(machine.flow, made);
   return made;
 }
 
-const powers = new WeakMap<Machine, Power>();
+const powers = new WeakMap<Machine['flow'], Power>();
 
 /** A through here: a rail's own; in the return, the larger of what positive and negative rails bring back. */
 export const currentOf = ({ positive, negative }: Hub): number => Math.max(positive, negative);

@@ -57,7 +57,7 @@ export function nodeOnBoard(machine: Machine, board: Board, name: string, at?: s
 
 /** The sources on each net. */
 function sourcesByNet(machine: Machine): ReadonlyMap<number, readonly RailSource[]> {
-  const kept = sources.get(machine);
+  const kept = sources.get(machine.flow);
   if (kept) return kept;
   const map = new Map<number, RailSource[]>();
   for (const source of machine.railSources) {
@@ -66,11 +66,11 @@ function sourcesByNet(machine: Machine): ReadonlyMap<number, readonly RailSource
     if (list) list.push(source);
     else map.set(net, [source]);
   }
-  sources.set(machine, map);
+  sources.set(machine.flow, map);
   return map;
 }
 
-const sources = new WeakMap<Machine, ReadonlyMap<number, readonly RailSource[]>>();
+const sources = new WeakMap<Machine['flow'], ReadonlyMap<number, readonly RailSource[]>>();
 
 /** What feeds the net of a node. */
 export function sourcesAt(machine: Machine, node: number | undefined): readonly RailSource[] {

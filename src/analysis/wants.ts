@@ -18,14 +18,14 @@ export interface Want {
   readonly source: Source;
 }
 
-const kept = new WeakMap<Machine, ReadonlyMap<Board, readonly Want[]>>();
+const kept = new WeakMap<Machine['flow'], ReadonlyMap<Board, readonly Want[]>>();
 
 /** What each board works from: all that it takes, what its regulators are fed with, what its chips need. */
 export function wantsOf(machine: Machine): ReadonlyMap<Board, readonly Want[]> {
-  const before = kept.get(machine);
+  const before = kept.get(machine.flow);
   if (before) return before;
   const made = new Map(machine.boards.map((board) => [board, wantsOn(machine, board)]));
-  kept.set(machine, made);
+  kept.set(machine.flow, made);
   return made;
 }
 

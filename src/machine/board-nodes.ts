@@ -38,13 +38,11 @@ export function nodeOfName(wiring: Wiring, board: Board, name: string, at?: stri
     const contact = instance && namesAt(instance).all.get(name)?.[0];
     if (instance && contact !== undefined) return instance.base + contact;
   }
-  const nodes = wiring.boardNames.get(board)!;
-  let node = nodes.get(name);
-  if (node === undefined) {
-    node =
-      onlyContact(wiring, board, name) ?? chainContact(board, name) ?? wiring.node(`${board.name} ${name}`);
-    nodes.set(name, node);
-  }
+  const known = wiring.boardNames.get(board)!.get(name);
+  if (known !== undefined) return known;
+  const node =
+    onlyContact(wiring, board, name) ?? chainContact(board, name) ?? wiring.node(`${board.name} ${name}`);
+  wiring.nameNode(board, name, node);
   return node;
 }
 
@@ -76,7 +74,7 @@ export function placeUses(wiring: Wiring, boards: readonly Board[]): Use[] {
     const [instance, other] = board.instances;
     const plain =
       instance !== undefined && other === undefined && wiring.isolated.get(board)?.size === 0
-        ? plainContacts(board.card, instance.pins, instance.port.bus?.chains ?? NONE)
+        ? plainContacts(board.card, board.card.uses, instance.pins, instance.port.bus?.chains ?? NONE)
         : undefined;
     board.card.uses.forEach((card, i) => {
       const contact = plain?.[i] ?? -1;
@@ -91,11 +89,11 @@ export function placeUses(wiring: Wiring, boards: readonly Board[]): Use[] {
  * The contact of each use of a card on the only connector of its board, where its table alone tells it: for a name that
  * stands there once, on a finger with copper. Else −1.
  */
-const plainContacts = keeping((card: Card, pins: PinMap, chains: readonly Chain[]): Int32Array => {
+const plainContacts = keeping((card: Card, uses: Card['uses'], pins: PinMap, chains: readonly Chain[]) => {
   const { all, shared } = namesOfMap(pins, chains);
   const copper = copperOn(card, pins);
   const elsewhere = new Set(shared.map(([name]) => name));
-  return Int32Array.from(card.uses, ({ kind, name, at }) => {
+  return Int32Array.from(uses, ({ kind, name, at }) => {
     const contact = all.get(name)?.[0];
     const isPlain = kind !== 'starts' && at === undefined && !elsewhere.has(name);
     return isPlain && contact !== undefined && copper[contact] !== 'no' ? contact : -1;

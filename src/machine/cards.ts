@@ -40,12 +40,18 @@ export interface Lookup {
 const OUTPUTS: readonly Output[] = ['three-state', 'totem-pole', 'open-collector'];
 const USES = new Set<string>(['drives', 'transceives', 'receives', 'pulls', 'starts', 'passes', 'untouched']);
 
+/** Whether a line of a card says what the card does on signals; `untouched rest` says what it is like itself. */
+export const saysUses = (line: Said): boolean => USES.has(statementOf(line).form) && !saysRest(line);
+
+const saysRest = (line: Said): boolean =>
+  statementOf(line).form === 'untouched' && statementOf(line).subject[0]?.kind === 'word';
+
+/** A card by all that its lines say but for its uses; it has none yet. */
 export function buildCard(said: Said, lookup: Lookup, problems: Problems): Card {
   const statement = statementOf(said);
   const name = subjects(statement)[0]?.first ?? '';
   const edges: Port[] = [];
   const ports: Port[] = [];
-  const uses: CardUse[] = [];
   const takes: Take[] = [];
   const makes: Make[] = [];
   const chips: Chip[] = [];
@@ -59,10 +65,8 @@ export function buildCard(said: Said, lookup: Lookup, problems: Problems): Card 
     else if (form === 'takes') takes.push(readTake(line));
     else if (form === 'makes') makes.push(readMake(line));
     else if (form === 'chip') chips.push(readChip(line, problems));
-    else if (USES.has(form)) {
-      if (form === 'untouched' && statementOf(line).subject[0]?.kind === 'word') closed = true;
-      else for (const use of readUses(line, form as UseKind, problems)) uses.push(use);
-    } else if (form === 'terminate' || form === 'pullup' || form === 'pulldown')
+    else if (saysRest(line)) closed = true;
+    else if (form === 'terminate' || form === 'pullup' || form === 'pulldown')
       biases.push(readBias(line, problems));
     else if (form === 'wire' || form === 'cut' || form === 'strap') rework.push(readRework(line, problems));
   }
@@ -72,7 +76,7 @@ export function buildCard(said: Said, lookup: Lookup, problems: Problems): Card 
     title: saidText(statement, 'text') ?? '',
     edges,
     ports,
-    uses,
+    uses: [],
     takes,
     makes,
     chips,
@@ -160,8 +164,10 @@ function withOf(line: Said): Pick<CardUse, 'part' | 'partSource' | 'count'> {
 
 const placeOf = (line: Said): string | undefined => items(statementOf(line), 'at')[0]?.first;
 
-function readUses(line: Said, kind: UseKind, problems: Problems): CardUse[] {
+/** What a line that says so has the card do, name by name. */
+export function readUses(line: Said, problems: Problems): CardUse[] {
   const statement = statementOf(line);
+  const kind = statement.form as UseKind;
   const output = OUTPUTS.find((one) => has(statement, one));
   const { part, partSource, count } = withOf(line);
   const at = placeOf(line);

@@ -14,10 +14,10 @@ interface Mentioned {
 export const isAbsent = ({ pulled, plugged }: PinMap, contact: number): boolean =>
   pulled.has(contact) || plugged.has(contact);
 
-const mentionedBy = keeping((card: Card): Mentioned => {
+const mentionedBy = keeping((card: Card, uses: Card['uses']): Mentioned => {
   const used = new Set<string>();
   const untouched = new Set<string>();
-  for (const { kind, name } of card.uses) (kind === 'untouched' ? untouched : used).add(name);
+  for (const { kind, name } of uses) (kind === 'untouched' ? untouched : used).add(name);
   for (const { rail } of card.takes) used.add(rail);
   for (const { rail, from } of card.makes) used.add(rail).add(from);
   for (const { needs } of card.chips) for (const { rail } of needs) used.add(rail);
@@ -38,8 +38,10 @@ const mentionedBy = keeping((card: Card): Mentioned => {
  * known to have no copper where the card lists it `untouched`; ground is taken to be on every card (common practice,
  * no source); a name that the card neither uses nor excludes is unsaid.
  */
-export const copperOn = keeping((card: Card, pins: PinMap): readonly Copper[] => {
-  const { used, untouched } = mentionedBy(card);
+export const copperOn = (card: Card, pins: PinMap): readonly Copper[] => copperBy(card, card.uses, pins);
+
+const copperBy = keeping((card: Card, uses: Card['uses'], pins: PinMap): readonly Copper[] => {
+  const { used, untouched } = mentionedBy(card, uses);
   return pins.claims.map((claim, contact) => {
     if (claim === undefined || isAbsent(pins, contact) || named(claim, untouched)) return 'no';
     if (pins.own[contact] !== undefined || claim.kind === 'ground' || named(claim, used)) return 'yes';

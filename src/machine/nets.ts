@@ -6,6 +6,7 @@ export class JoinList {
   private from = new Int32Array(4096);
   private to = new Int32Array(4096);
   private cause = new Int32Array(4096);
+  private standing: Joins | undefined;
   private readonly causes: { kind: JoinKind; source: Source; evidence: Evidence }[] = [];
 
   /** A reason for joins; many joins share one. */
@@ -28,12 +29,31 @@ export class JoinList {
     this.cause = doubled(this.cause);
   }
 
+  /** Says that all joins there are now are to stay. */
+  stand(): void {
+    this.standing = this.done();
+  }
+
+  /** Takes back all that came later. */
+  clear(): void {
+    this.count = this.standing?.from.length ?? 0;
+    this.causes.length = this.standing?.causes.length ?? 0;
+  }
+
+  /** From and to of the joins that came later. */
+  later(): number[] {
+    const first = this.standing?.from.length ?? 0;
+    return [...this.from.subarray(first, this.count), ...this.to.subarray(first, this.count)];
+  }
+
+  /** The joins so far; as long as those that stand are all, they are the same object. */
   done(): Joins {
+    if (this.standing?.from.length === this.count) return this.standing;
     return {
       from: this.from.slice(0, this.count),
       to: this.to.slice(0, this.count),
       cause: this.cause.slice(0, this.count),
-      causes: this.causes,
+      causes: [...this.causes],
     };
   }
 

@@ -224,7 +224,8 @@ export interface Card {
   readonly title: string;
   readonly edges: readonly Port[];
   readonly ports: readonly Port[];
-  readonly uses: readonly CardUse[];
+  /** Another list in the machine's next version, where a card stays the same object while these lines change. */
+  uses: readonly CardUse[];
   readonly takes: readonly Take[];
   readonly makes: readonly Make[];
   readonly chips: readonly Chip[];
@@ -464,6 +465,8 @@ export interface Allowance {
 }
 
 export interface Machine {
+  /** The same object from version to version as long as all stays that has a say in how the current of rails flows. */
+  readonly flow: object;
   readonly files: readonly string[];
   readonly title: string;
   readonly supplies: readonly Supply[];

@@ -29,6 +29,8 @@ export class Wiring {
   /** Contacts that a `cut` sets apart from the rest of their board. */
   readonly isolated = new Map<Board, ReadonlySet<number>>();
   private readonly byPath = new Map<string, Instance>();
+  private readonly later: { readonly board: Board; readonly name: string }[] = [];
+  private standing: number | undefined;
 
   get nodeCount(): number {
     return this.contactCount + this.nodeNames.length;
@@ -49,6 +51,25 @@ export class Wiring {
   node(name: string): number {
     this.nodeNames.push(name);
     return this.nodeCount - 1;
+  }
+
+  nameNode(board: Board, name: string, node: number): void {
+    this.boardNames.get(board)!.set(name, node);
+    if (this.standing !== undefined) this.later.push({ board, name });
+  }
+
+  /** Says that all there is now is to stay. */
+  stand(): void {
+    this.standing = this.nodeNames.length;
+    this.joins.stand();
+  }
+
+  /** Takes back all that came later. */
+  clear(): void {
+    for (const { board, name } of this.later) this.boardNames.get(board)!.delete(name);
+    this.later.length = 0;
+    this.nodeNames.length = this.standing ?? 0;
+    this.joins.clear();
   }
 
   instanceAt(path: string): Instance | undefined {

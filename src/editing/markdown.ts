@@ -9,7 +9,7 @@ import { harmless } from '../reports/places.ts';
 export const plain = (text: string): string =>
   harmless(text)
     .replace(/[\\`*_[\]<&~$|:@]/g, (one) => `\\${one}`)
-    .replace(/^([#>+-]|\d+(?=[.)]))/, (start) => (/\d/.test(start) ? `${start}\\` : `\\${start}`))
+    .replace(/^([#>+-]|\d+(?=[.)](?:\s|$)))/, (start) => (/\d/.test(start) ? `${start}\\` : `\\${start}`))
     // What looks like an address of the web would become a link.
     .replace(/www\./gi, (one) => `${one.slice(0, 3)}\\.`);
 

@@ -1,0 +1,78 @@
+import { knownRegulator } from '../analysis/parts.ts';
+import type { Network } from '../analysis/power.ts';
+import { budgetOf } from '../analysis/rail-budget.ts';
+import { ratingOf } from '../analysis/rails.ts';
+import { spokenUnsaid } from '../checks/currents.ts';
+import { spokenAmount, spokenEvidence } from '../checks/explain.ts';
+import type { View } from '../checks/types.ts';
+import type { Rail, RailSource } from '../machine/types.ts';
+import { code, list, plain, table } from './markdown.ts';
+
+/** `5 V ± 2 %`, `7 to 11 V, peak 25 V`. */
+export function spokenVolts({
+  low,
+  high,
+  tolerance,
+  peak,
+  ac,
+}: Omit<Rail, 'owner' | 'name' | 'source' | 'evidence'>): string {
+  const volts =
+    low === high ? spokenAmount(low, 'V') : `${spokenAmount(low, 'V')} to ${spokenAmount(high, 'V')}`;
+  const around = tolerance === undefined ? '' : ` ± ${Number((tolerance * 100).toPrecision(3))} %`;
+  return `${volts}${around}${ac ? ' ac' : ''}${peak === undefined ? '' : `, peak ${spokenAmount(peak, 'V')}`}`;
+}
+
+const MOST_ROWS = 10;
+
+/** A rail's volts, where it comes from, and what takes how much of it. Markdown, without names that could become it. */
+export function railParts(
+  { machine }: View,
+  network: Network,
+): { volts?: string; items: string; table?: string } {
+  const { sources, loads } = network;
+  const { taken, rated } = budgetOf(network);
+  const share =
+    rated === undefined ? '' : ` of ${spokenAmount(rated, 'A')} (${Math.round((taken / rated) * 100)} %)`;
+  const boards = loads.length === 0 ? 'no board takes it' : `**taken** ${spokenAmount(taken, 'A')}${share}`;
+  const largest = [...loads].sort((a, b) => (b.take.current ?? 0) - (a.take.current ?? 0));
+  const rows = largest
+    .slice(0, MOST_ROWS)
+    .map(({ board, take }) => [
+      code(board.name),
+      take.current === undefined ? 'not said' : spokenAmount(take.current, 'A'),
+      plain(spokenEvidence(take.evidence)),
+    ]);
+  const rest = largest.slice(MOST_ROWS);
+  if (rest.length > 0) {
+    const sum = rest.reduce((amps, { take }) => amps + (take.current ?? 0), 0);
+    rows.push([`${rest.length} more`, spokenAmount(sum, 'A'), '']);
+  }
+  const [first] = sources;
+  return {
+    ...(first ? { volts: first.declared ? spokenVolts(first.declared) : spokenVolts(first) } : {}),
+    items: list([
+      ...(sources.length === 0
+        ? ['nothing feeds it']
+        : sources.map((source) => spokenSource(machine, source))),
+      boards + plain(spokenUnsaid(loads)),
+    ]),
+    ...(rows.length > 1 ? { table: table(['board', 'takes', 'known by'], rows) } : {}),
+  };
+}
+
+function spokenSource(machine: View['machine'], { owner, declared, make }: RailSource): string {
+  if (declared) {
+    const { max, min, evidence } = declared;
+    const ratings = [
+      ...(max === undefined ? ['rating not said'] : [`rated ${spokenAmount(max, 'A')}`]),
+      ...(min === undefined ? [] : [`at least ${spokenAmount(min, 'A')}`]),
+    ];
+    return `**from** ${code(owner)}, ${ratings.join(', ')}: ${plain(spokenEvidence(evidence))}`;
+  }
+  if (make === undefined) return `**from** ${code(owner)}`;
+  const { from, part, count, evidence } = make;
+  const rating = ratingOf(make, part === undefined ? undefined : knownRegulator(machine, part)?.current);
+  const by = part === undefined ? '' : ` with ${count > 1 ? `${count} x ` : ''}${code(part)}`;
+  const rated = rating === undefined ? '' : `, rated ${spokenAmount(rating, 'A')}`;
+  return `**made** on ${code(owner)} from ${code(from)}${by}${rated}: ${plain(spokenEvidence(evidence))}`;
+}

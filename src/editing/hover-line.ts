@@ -8,15 +8,15 @@ import { grouped, spokenLevel, spokenSome, spokenUse } from '../checks/sisters.t
 import { spokenItem, spokenPlace } from '../checks/terminators.ts';
 import type { View } from '../checks/types.ts';
 import type { Bias, Use } from '../machine/types.ts';
-import { code, codes, list, plain } from './markdown.ts';
+import { code, codes, plain } from './markdown.ts';
 
 /** Who drives and hears a line, what the driver that is worst off must carry, and what sits at its ends. Markdown. */
-export function lineItems(line: Line): string {
+export function lineItems(line: Line): (string | undefined)[] {
   const { view, networks, unknown, drivers } = line;
   const duties = dutiesOf(line, legsOf(line));
   const [low, high] = [worst(duties, 'low'), worst(duties, 'high')];
   const kindOf = (use: Use): string => drivers.find((one) => one.use === use)?.kind ?? '';
-  return list([
+  return [
     spokenUses('driven by', view.uses.filter(drivesIt), kindOf),
     spokenUses('heard by', view.uses.filter(hearsIt), () => ''),
     spokenUses(
@@ -31,7 +31,7 @@ export function lineItems(line: Line): string {
       : `not counted, currents not known: ${plain(spokenSome(unknown.map((use) => spokenUse(use))))}`,
     ...networks.map(spokenNetwork),
     line.wired && networks.length === 0 ? 'wired-or, and nothing pulls it up' : undefined,
-  ]);
+  ];
 }
 
 /** Boards that do the same with the same part together. */
@@ -50,9 +50,10 @@ function spokenUses(does: string, uses: readonly Use[], kindOf: (use: Use) => st
 
 const MOST_ITEMS = 5;
 
-function spokenDuty(line: Line, duty: Duty): string {
+function spokenDuty(line: Line, duty: Duty): string | undefined {
   const { driver, level, demand, point, ratio } = duty;
   const items = loadSum(line, duty, line.networks);
+  if (items.length === 0) return undefined;
   const named = items
     .slice(0, MOST_ITEMS)
     .map((item) => `${plain(spokenItem(item))} ${spokenAmount(item.amps, 'A')}`);
@@ -65,8 +66,7 @@ function spokenDuty(line: Line, duty: Duty): string {
     demand > 0
       ? `must ${verb} ${spokenAmount(demand, 'A')} of ${rated} (${Math.round(ratio * 100)} %)`
       : `has nothing to ${verb}, rated ${rated}`;
-  const sum = named.length === 0 ? 'nothing else is on it' : named.join(', ');
-  return `**${level}** ${code(driver.use.board.name)} ${does}: ${sum}`;
+  return `**${level}** ${code(driver.use.board.name)} ${does}: ${named.join(', ')}`;
 }
 
 function spokenNetwork({ biasing }: Network): string {
@@ -80,22 +80,24 @@ function spokenNetwork({ biasing }: Network): string {
 export const spokenLegs = ({ legs }: Bias): string =>
   legs.map((leg) => `${spokenAmount(leg.ohms, 'ohm')} to ${code(leg.rail)}`).join(', ');
 
-/** Whether the other members of a vector are driven, heard, loaded and terminated as this one is, or which are not. */
-export function sameLoad({ machine, nets }: View, line: Line, vector: readonly string[]): string {
-  const names = new Set(vector);
-  const differing = new Set<string>();
+/** A member of a vector, and the net that it is. */
+export interface Member {
+  readonly name: string;
+  readonly net: number | undefined;
+}
+
+/** Whether the members of a vector are driven, heard, loaded and terminated as this one is, or which are not. */
+export function sameLoad({ machine, nets }: View, line: Line, vector: readonly Member[]): string {
+  const lines = new Map(linesOf(machine, nets).map((one) => [one.view.net, one]));
   const wanted = loadKey(line);
-  const found = new Set<string>();
-  for (const other of linesOf(machine, nets)) {
-    const name = other.view.claims.find(({ claim }) => names.has(claim.name))?.claim.name;
-    if (name === undefined || (found.has(name) && loadKey(other) === wanted)) continue;
-    found.add(name);
-    if (loadKey(other) !== wanted) differing.add(name);
-  }
-  for (const name of names) if (!found.has(name)) differing.add(name);
-  return differing.size === 0
-    ? `${names.size === 2 ? 'both' : `all ${names.size}`} lines of the vector are alike`
-    : `of the ${names.size} lines of the vector, not like this one: ${codes([...differing])}`;
+  const differing = vector.filter(({ net }) => {
+    const other = net === undefined ? undefined : lines.get(net);
+    return other === undefined || loadKey(other) !== wanted;
+  });
+  const count = vector.length;
+  return differing.length === 0
+    ? `${count === 2 ? 'both' : `all ${count}`} lines of the vector are alike`
+    : `of the ${count} lines of the vector, not like this one: ${codes(differing.map(({ name }) => name))}`;
 }
 
 const loadKey = ({ view, networks }: Line): string =>

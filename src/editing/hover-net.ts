@@ -5,7 +5,7 @@ import { spokenClaim, spokenEvidence } from '../checks/explain.ts';
 import { runsOf, spokenNames } from '../checks/lists.ts';
 import type { View } from '../checks/types.ts';
 import type { Claim, Instance } from '../machine/types.ts';
-import { lineItems, sameLoad } from './hover-line.ts';
+import { lineItems, type Member, sameLoad } from './hover-line.ts';
 import { railParts } from './hover-rail.ts';
 import { code, codes, counted, list, paragraphs, plain } from './markdown.ts';
 
@@ -14,7 +14,7 @@ export function netHover(
   view: View,
   name: string,
   nets: readonly number[],
-  vector: readonly string[],
+  vector: readonly Member[],
 ): string {
   const [net, ...others] = nets as readonly [number, ...number[]];
   const chain = chainRunsOf(view.machine, view.nets).find(
@@ -30,17 +30,17 @@ export function netHover(
   const groups = contactGroups(view, net);
   const contacts = groups.reduce((sum, group) => sum + group.count, 0);
   const rail = network && railParts(view, network);
+  const does = rail?.items ?? (line ? lineItems(line) : []);
+  const about = [
+    line === undefined && kind === 'line' ? 'no fitted board is said to drive or hear it' : undefined,
+    contacts > 0 ? `**contacts** ${spokenGroups(groups)}` : 'no contact carries it',
+    ...spokenClaims(claims.map(({ claim }) => claim)),
+    spokenOthers(view, name, others),
+    line && vector.length > 1 ? sameLoad(view, line, vector) : undefined,
+  ];
   return paragraphs([
     [`**${code(name)}** ${kind}`, rail?.volts, counted(contacts, 'contact')].filter(Boolean).join(' · '),
-    rail?.items,
-    rail?.table,
-    line ? lineItems(line) : kind === 'line' ? 'No fitted board is said to drive or hear it.' : undefined,
-    list([
-      contacts > 0 ? `**contacts** ${spokenGroups(groups)}` : 'no contact carries it',
-      ...spokenClaims(claims.map(({ claim }) => claim)),
-      spokenOthers(view, name, others),
-      line && vector.length > 1 ? sameLoad(view, line, vector) : undefined,
-    ]),
+    ...(rail?.table ? [list(does), rail.table, list(about)] : [list([...does, ...about])]),
   ]);
 }
 

@@ -6,7 +6,7 @@ import { spokenUnsaid } from '../checks/currents.ts';
 import { spokenAmount, spokenEvidence } from '../checks/explain.ts';
 import type { View } from '../checks/types.ts';
 import type { Rail, RailSource } from '../machine/types.ts';
-import { code, list, plain, table } from './markdown.ts';
+import { code, plain, table } from './markdown.ts';
 
 /** `5 V ± 2 %`, `7 to 11 V, peak 25 V`. */
 export function spokenVolts({
@@ -28,7 +28,7 @@ const MOST_ROWS = 10;
 export function railParts(
   { machine }: View,
   network: Network,
-): { volts?: string; items: string; table?: string } {
+): { volts?: string; items: string[]; table?: string } {
   const { sources, loads } = network;
   const { taken, rated } = budgetOf(network);
   const share =
@@ -50,12 +50,12 @@ export function railParts(
   const [first] = sources;
   return {
     ...(first ? { volts: first.declared ? spokenVolts(first.declared) : spokenVolts(first) } : {}),
-    items: list([
+    items: [
       ...(sources.length === 0
         ? ['nothing feeds it']
         : sources.map((source) => spokenSource(machine, source))),
       boards + plain(spokenUnsaid(loads)),
-    ]),
+    ],
     ...(rows.length > 1 ? { table: table(['board', 'takes', 'known by'], rows) } : {}),
   };
 }

@@ -94,7 +94,10 @@ function nameHover(analysis: Analysis, occurrence: Occurrence, offset: number): 
   const { names } = occurrence;
   const name = (isNearLast(occurrence, offset) ? names.at(-1) : names[0]) ?? '';
   const nets = netsNamed(analysis, occurrence, name);
-  if (nets.length > 0) return netHover(analysis.view, name, nets, names);
+  if (nets.length > 0) {
+    const members = names.map((name) => ({ name, net: netsNamed(analysis, occurrence, name)[0] }));
+    return netHover(analysis.view, name, nets, members);
+  }
   // What no contact carries is what is said of it: a rail declared by a bus, a line of a bus without a backplane.
   const { machine } = analysis;
   const claims = machine.buses.flatMap(({ pins }) => pins.claims.filter((claim) => claim?.name === name));

@@ -189,17 +189,19 @@ export function boardHover({ name, card, slot, date, without, rework }: Board): 
 }
 
 export function portHover(machine: Machine, owner: string, port: Port): string {
-  const plugs = machine.instances.filter((one) => one.port === port).flatMap((one) => one.plugs);
-  const names = [...new Set(plugs.map(({ name, unplugged }) => (unplugged ? `${name} (unplugged)` : name)))];
+  const plugs = machine.instances
+    .filter((one) => one.port === port)
+    .flatMap(({ path, plugs: its }) => its.map((plug) => ({ ...plug, path })));
+  const plugged = [...new Set(plugs.flatMap(({ name, unplugged }) => (unplugged ? [] : [name])))];
+  const out = plugs.filter(({ unplugged }) => unplugged);
   const { pins, bus } = port;
   return paragraphs([
     `**${code(`${owner}.${port.name}`)}** ${code(pins.connector.name)}, ${spokenShape(pins.connector)} · ${spokenTally(pins)}`,
     list([
-      bus
-        ? `made for bus ${code(bus.name)}`
-        : names.length > 0
-          ? `${codes(names)} plugged in`
-          : 'nothing plugged in',
+      bus && `made for bus ${code(bus.name)}`,
+      plugged.length > 0 ? `${codes(plugged)} plugged in` : undefined,
+      ...out.map(({ name, path }) => `${code(name)} found unplugged at ${code(path)}`),
+      bus === undefined && plugs.length === 0 ? 'nothing plugged in' : undefined,
       spokenKeying({ ...pins, labels: pins.connector.labels }, []),
     ]),
   ]);

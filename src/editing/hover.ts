@@ -90,12 +90,16 @@ const on = <T>(thing: T | undefined, hover: (thing: T) => string): string | unde
 const isNearLast = ({ from, to, range }: Occurrence, offset: number): boolean =>
   range?.last !== undefined && offset - from > (to - from) / 2;
 
+const MOST_MEMBERS = 64;
+
 function nameHover(analysis: Analysis, occurrence: Occurrence, offset: number): string | undefined {
   const { names } = occurrence;
   const name = (isNearLast(occurrence, offset) ? names.at(-1) : names[0]) ?? '';
   const nets = netsNamed(analysis, occurrence, name);
   if (nets.length > 0) {
-    const members = names.map((name) => ({ name, net: netsNamed(analysis, occurrence, name)[0] }));
+    // Nobody compares more lines than a bus has of one name, and each is looked for in the whole block.
+    const vector = names.length <= MOST_MEMBERS ? names : [];
+    const members = vector.map((one) => ({ name: one, net: netsNamed(analysis, occurrence, one)[0] }));
     return netHover(analysis.view, name, nets, members);
   }
   // What no contact carries is what is said of it: a rail declared by a bus, a line of a bus without a backplane.

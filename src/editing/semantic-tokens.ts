@@ -48,18 +48,18 @@ export interface TextRange {
 export function semanticTokens(analysis: Analysis, file: string, range?: TextRange): Token[] {
   const { symbols, machine } = analysis;
   const kinds = nameKinds(machine);
-  const guesses = guessFinder(analysis);
+  const isGuessed = guessFinder(analysis);
   const tokens: Token[] = [];
   let end = -1;
   for (const one of symbols.in(file)) {
     const { from, to } = one;
     if (range !== undefined && (to < range.from || from > range.to)) continue;
     if (from < end || to <= from) continue;
-    const type = typeOf(analysis, one, kinds);
+    const contact = one.kind === 'contact' ? saidOf(analysis, one) : undefined;
     const modifiers: TokenModifier[] = [];
     if (one.defines) modifiers.push('declaration');
-    if (guesses(one)) modifiers.push('guess');
-    tokens.push({ from, to, type, modifiers });
+    if (contact ? contact.guess : isGuessed(one)) modifiers.push('guess');
+    tokens.push({ from, to, type: contact ? contact.type : typeOf(one, kinds), modifiers });
     end = to;
   }
   return tokens;
@@ -82,10 +82,20 @@ const TYPES: Readonly<Record<Exclude<SymbolKind, 'name' | 'contact'>, TokenType>
 
 type KindOf = (name: string) => 'rail' | 'ground' | 'signal';
 
-function typeOf(analysis: Analysis, one: Occurrence, kindOf: KindOf): TokenType {
-  if (one.kind === 'name') return kindOf(one.names[0] ?? '');
-  if (one.kind !== 'contact') return TYPES[one.kind];
-  return isUnknown(analysis, one) ? 'unknownContact' : 'contact';
+const typeOf = ({ kind, names }: Occurrence, kindOf: KindOf): TokenType =>
+  kind === 'name' ? kindOf(names[0] ?? '') : kind === 'contact' ? kind : TYPES[kind];
+
+/** What is said of a contact: by its own line in a table, elsewhere by the table that it leads to. */
+function saidOf(analysis: Analysis, one: Occurrence): { type: TokenType; guess: boolean } {
+  const { statement } = one.entry;
+  if (statement.form !== 'entry') {
+    const claim = contactOf(analysis, one)?.claim;
+    const type = claim?.kind === 'unknown' ? 'unknownContact' : 'contact';
+    return { type, guess: claim?.evidence.kind === 'guess' };
+  }
+  const value = attribute(statement, 'is')?.values[0];
+  const type = value?.kind === 'word' && value.text === 'unknown' ? 'unknownContact' : 'contact';
+  return { type, guess: isGuess(one.entry) };
 }
 
 function nameKinds(machine: Machine): KindOf {
@@ -103,30 +113,19 @@ function nameKinds(machine: Machine): KindOf {
   };
 }
 
-/** Whether a contact is said to be unknown: by its own line in a table, elsewhere by the table that it leads to. */
-function isUnknown(analysis: Analysis, one: Occurrence): boolean {
-  if (one.entry.statement.form !== 'entry') return contactOf(analysis, one)?.claim?.kind === 'unknown';
-  const value = attribute(one.entry.statement, 'is')?.values[0];
-  return value?.kind === 'word' && value.text === 'unknown';
-}
-
 const isGuess = ({ statement }: Entry): boolean => evidenceOf(statement).kind === 'guess';
 
-/** Whether all that declares a name, or says what a contact is, is a guess. */
-function guessFinder(analysis: Analysis): (one: Occurrence) => boolean {
+/** Whether all that declares a name is a guess. */
+function guessFinder({ symbols }: Analysis): (one: Occurrence) => boolean {
   const kept = new Map<string, boolean>();
   const isGuessed = (key: string): boolean => {
     let guessed = kept.get(key);
     if (guessed === undefined) {
-      const declared = analysis.symbols.of(key).filter(({ defines }) => defines);
+      const declared = symbols.of(key).filter(({ defines }) => defines);
       guessed = declared.length > 0 && declared.every(({ entry }) => isGuess(entry));
       kept.set(key, guessed);
     }
     return guessed;
   };
-  return (one) => {
-    if (one.kind !== 'contact') return one.keys.length > 0 && one.keys.every(isGuessed);
-    if (one.entry.statement.form === 'entry') return isGuess(one.entry);
-    return contactOf(analysis, one)?.claim?.evidence.kind === 'guess';
-  };
+  return ({ keys }) => keys.length > 0 && keys.every(isGuessed);
 }

@@ -22,9 +22,9 @@ export function statusOf({ machine, findings, root }: Analysis): Status {
     count: findings.filter((finding) => finding.severity === severity).length,
   })).filter(({ count }) => count > 0);
   const tally = machineTally(machine);
-  // Notes are worth knowing and call for nothing: the tooltip has them.
+  // Notes call for nothing: where there is more, the tooltip has them.
   const urgent = counts.filter(({ severity }) => severity !== 'note');
-  const found = spokenCounts(urgent);
+  const found = spokenCounts(urgent.length > 0 ? urgent : counts);
   const known = tally.contacts === 0 ? [] : [`${percentKnown(tally)} % known`];
   const [worst] = counts;
   const { supplies, backplanes, boards, ribbons } = machine;

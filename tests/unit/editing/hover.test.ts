@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { hoverAt } from '../../../src/editing/hover.ts';
+import { code } from '../../../src/editing/markdown.ts';
 import type { Files } from '../../support/machine.ts';
 import { opened } from '../../support/project.ts';
 
@@ -282,7 +283,8 @@ describe('hover of a thing', () => {
       'J1 on IDC4',
       `**\`RAM.J1\`** \`IDC4\`, header 2 x 2 · 4 contacts, 100 % known
 
-- \`W1\`, \`W1 (unplugged)\` plugged in
+- \`W1\` plugged in
+- \`W1\` found unplugged at \`SPARE.J1\`
 - nothing keys it`,
     ],
     [
@@ -381,6 +383,7 @@ describe('hostile names', () => {
     const { project, file } = opened('');
     project.set(file, text);
     const analysis = project.of(file)!;
+    expect(hoverAt(analysis, file, text.indexOf(`5 = "${name}"`) + 5)?.markdown).toContain(code(name));
     for (let offset = 0; offset < text.length; offset++) {
       const shown = hoverAt(analysis, file, offset)?.markdown ?? '';
       for (const line of shown.split('\n')) {

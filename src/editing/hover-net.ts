@@ -29,7 +29,7 @@ export function netHover(
   const kind = network ? 'rail' : ground ? 'ground' : 'line';
   const groups = contactGroups(view, net);
   const contacts = groups.reduce((sum, group) => sum + group.count, 0);
-  const rail = network && railParts(view, network);
+  const rail = network && railParts(view, name, network);
   const does = rail?.items ?? (line ? lineItems(line) : []);
   const about = [
     line === undefined && kind === 'line' ? 'no fitted board is said to drive or hear it' : undefined,
@@ -155,7 +155,7 @@ function contactGroups({ machine, nets }: View, net: number): Group[] {
     else alike.set(key, { instances: [instance], labels });
   }
   const groups = [...alike.values()].map(({ instances, labels }) => ({
-    where: `${placeOf(instances)} on ${codes(runsOf(labels))}`,
+    where: `${placeOf(instances)} on ${codes(runsOf(labels), 6)}`,
     count: instances.length * labels.length,
   }));
   return conductors.length === 0 ? groups : [...groups, { where: `by ${codes(conductors, 6)}`, count: 0 }];

@@ -68,6 +68,7 @@ function quantityHover(quantity: Quantity): string | undefined {
   if (value === undefined) return undefined;
   const { low, high } = quantity;
   const title = `**${low}${high === undefined ? '' : `..${high}`} ${unit}** ${dimension}`;
+  if (dimension === 'percent') return `**${low}${high === undefined ? '' : `..${high}`} ${unit}** either way`;
   if (dimension === 'gauge')
     return `${title} of the wire: ${Number((awgDiameter(value.low) * 1e3).toPrecision(3))} mm across`;
   const plainUnit = [...units].find(([, one]) => one.dimension === dimension && one.factor === 1)?.[0];

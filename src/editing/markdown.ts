@@ -8,7 +8,7 @@ import { harmless } from '../reports/places.ts';
 /** Text as it is written, whatever it holds. */
 export const plain = (text: string): string =>
   harmless(text)
-    .replace(/[\\`*_[\]<&~$|:@]/g, (one) => `\\${one}`)
+    .replace(/[\\`*_[\]<&~$|@]|:(?=\/\/)/g, (one) => `\\${one}`)
     .replace(/^([#>+-]|\d+(?=[.)](?:\s|$)))/, (start) => (/\d/.test(start) ? `${start}\\` : `\\${start}`))
     // What looks like an address of the web would become a link.
     .replace(/www\./gi, (one) => `${one.slice(0, 3)}\\.`);

@@ -126,7 +126,7 @@ describe('hover of a name', () => {
   it('shows a rail: its source and rating, what takes it and the sum', () => {
     expect(markdown(at('+5V 5 V'))).toBe(`**\`+5V\`** rail · 5 V ± 2 % · 6 contacts
 
-- **from** \`PSU\`, rated 4 A: silkscreen
+- **from** \`PSU.+5V\`, rated 4 A: silkscreen
 - **taken** 2 A of 4 A (50 %)
 
 | board | takes | known by |
@@ -136,6 +136,22 @@ describe('hover of a name', () => {
 
 - **contacts** slots 1..4 of \`CAGE\` on \`2\`; \`edge\` of \`CPU\`, \`RAM-A\` on \`2\`
 - \`MAIN\` says \`+5V\`: meter 2026-05-02`);
+  });
+
+  it('shows a rail that a board makes, and what its chips draw', () => {
+    const made = RACK.replace('part U1 with', 'makes -|5V from +5V with 7905\n  part U1 with');
+    expect(markdown(made)).toBe(`**\`-5V\`** rail · -5 V · 0 contacts
+
+- **made** on \`CPU\` from \`+5V\` with \`7905\`, rated 1 A: not said
+- chips on the board draw 3 mA
+- no contact carries it`);
+  });
+
+  it('shows each rail by its own voltage where two are joined', () => {
+    const joined = at('-12V -12 V').replace('  ground GND', '  ground GND\n  strap +5V, -12V');
+    expect(markdown(joined)).toContain('**`-12V`** rail · -12 V');
+    expect(markdown(joined)).toContain('**from** `PSU.+5V`');
+    expect(markdown(joined)).toContain('- **taken** 2 A\n');
   });
 
   it('says where a rail goes nowhere', () => {

@@ -1,4 +1,5 @@
 import { type Network, powerOf } from '../analysis/power.ts';
+import { budgetOf } from '../analysis/rail-budget.ts';
 import { ROUNDING } from '../analysis/rails.ts';
 import { spokenLoads, spokenUnsaid } from './currents.ts';
 import { spokenAmount, stepAt } from './explain.ts';
@@ -22,16 +23,11 @@ export const supplyOverload: Rule = {
   },
 };
 
-function overload(view: View, { sources, loads, rail }: Network): Finding | undefined {
+function overload(view: View, network: Network): Finding | undefined {
+  const { sources, loads, rail } = network;
   const [first] = sources;
-  let max = 0;
-  for (const { kind, declared } of sources) {
-    // What a regulator gives beside a supply depends on which of the two is stronger.
-    if (kind !== 'supply' || declared?.max === undefined) return undefined;
-    max += declared.max;
-  }
-  const total = loads.reduce((sum, { take }) => sum + (take.current ?? 0), 0);
-  if (first === undefined || total <= max * FULL * (1 + ROUNDING)) return undefined;
+  const { taken: total, rated: max } = budgetOf(network);
+  if (first === undefined || max === undefined || total <= max * FULL * (1 + ROUNDING)) return undefined;
   const over = total > max * (1 + ROUNDING);
   const name = sources.map((source) => `${source.owner}.${source.rail}`).join(' and ');
   const rated = `${name} ${sources.length > 1 ? 'are' : 'is'} rated ${spokenAmount(max, 'A')}`;

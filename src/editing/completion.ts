@@ -9,13 +9,15 @@ import * as owners from './completion/owners.ts';
 import { partNames } from './completion/parts.ts';
 import { conductors, places, stripes } from './completion/places.ts';
 import { publishedNames, quotedCandidates, usableFiles } from './completion/quoted.ts';
-import { slots } from './completion/slots.ts';
+import { newSlots, slots } from './completion/slots.ts';
 import { undeclared } from './completion/undeclared.ts';
 import { evidenceCandidates, unfinishedAt, unitCandidates, valueCandidates } from './completion/values.ts';
 import { braceOf, firstWords, innerWords } from './completion/words.ts';
+import { asWritten } from './completion/written.ts';
 import type { Analysis } from './project.ts';
 import { type Reading, readings } from './roles.ts';
 
+export { completionDetails } from './completion/details.ts';
 export type { CompletionKind, CompletionOptions, TextChange };
 
 /** Something that may be written at the cursor. Offsets count from the start of the file. */
@@ -127,6 +129,7 @@ const sources: Readonly<Partial<Record<Reading['kind'], (cursor: Cursor, slot: S
 /** Names for something new: what is spoken of and not declared, or the next of a usual row. */
 function newNames(cursor: Cursor, slot: Slot, { kind }: Reading): Candidate[] {
   if (kind === 'port') return owners.newPorts(cursor);
+  if (kind === 'slot') return slot.first === undefined ? newSlots(cursor) : [];
   if (kind === 'board' || kind === 'label') return owners.newNames(cursor, slot);
   if (kind === 'ribbon' || kind === 'cable') return owners.newRibbons(cursor);
   return kind === 'place' || kind === 'buses' || kind === 'legs' || kind === 'need' || kind === 'with'
@@ -139,7 +142,7 @@ function newNames(cursor: Cursor, slot: Slot, { kind }: Reading): Candidate[] {
 function finished(cursor: Cursor, candidates: readonly Candidate[]): Completion[] {
   const { from, to, tokenFrom } = cursor;
   const best = new Map<string, Candidate>();
-  for (const one of candidates) {
+  for (const one of asWritten(candidates, cursor.stem !== '')) {
     const known = best.get(one.label);
     if (known === undefined || known.rank > one.rank) best.set(one.label, one);
   }

@@ -30,7 +30,10 @@ export function opened(files: Files): Opened {
 }
 
 /** Places of a file as they are read: `line:column text`. */
-export function shown(text: string, places: Iterable<{ readonly from: number; readonly to: number }>): string[] {
+export function shown(
+  text: string,
+  places: Iterable<{ readonly from: number; readonly to: number }>,
+): string[] {
   return [...places].map(({ from, to }) => {
     const before = text.slice(0, from).split('\n');
     return `${before.length}:${before.at(-1)!.length + 1} ${text.slice(from, to)}`;

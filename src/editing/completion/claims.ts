@@ -1,6 +1,6 @@
 import type { Item } from '../../language/tree.ts';
 import { expandVector } from '../../machine/names.ts';
-import type { Backplane, Bus, Card, Claim, PinMap } from '../../machine/types.ts';
+import type { Backplane, Bus, Card, Claim, Machine, PinMap } from '../../machine/types.ts';
 import type { Candidate } from './candidate.ts';
 
 /** All names that items mean, vectors expanded. */
@@ -44,8 +44,28 @@ export const busesOf = (backplane: Backplane | undefined): Bus[] => [
   ...new Set((backplane?.buses ?? []).map(({ bus }) => bus)),
 ];
 
+/** Connectors of a card, as they are wherever it sits. */
 export const connectorsOf = ({ edges, ports }: Card): PinMap[] =>
   [...edges, ...ports].map(({ pins }) => pins);
+
+/** Buses of a backplane, and what its slots make of them: a line may hold in some slots only. */
+export const mapsOfCage = (backplane: Backplane): PinMap[] => [
+  ...new Set([
+    ...busesOf(backplane).map(({ pins }) => pins),
+    ...backplane.slots.flatMap(({ instances }) => instances.map(({ pins }) => pins)),
+  ]),
+];
+
+/** Connectors of a card, then those of the slots that carry its buses. */
+export function mapsOfCard({ backplanes }: Machine, card: Card): PinMap[] {
+  const buses = new Set(busesOfCard(card));
+  const inSlots = backplanes.flatMap(({ slots }) =>
+    slots.flatMap(({ instances }) =>
+      instances.filter(({ port }) => port.bus && buses.has(port.bus)).map(({ pins }) => pins),
+    ),
+  );
+  return [...new Set([...connectorsOf(card), ...inSlots])];
+}
 
 /** `D0, trace`; `spare`. */
 export const claimText = ({ name, kind, evidence }: Claim): string =>

@@ -35,7 +35,12 @@ function freeContacts(cursor: Cursor, pins: PinMap, slot: Slot): Candidate[] {
   const taken = new Set(otherItems(slot).flatMap((item) => indicesOf(item, connector)));
   const isFree = (index: number): boolean =>
     !taken.has(index) && !(said[index] && elsewhere(said[index].source)) && !pins.pulled.has(index);
-  const free = connector.labels.map((_, index) => index).filter(isFree);
+  const all = connector.labels.map((_, index) => index);
+  const free = all.filter(isFree);
+  // What is said of some slots only leaves the contact free in the others.
+  const elsewhereFree = all.filter(
+    (index) => !taken.has(index) && !isFree(index) && said[index]?.slots !== undefined,
+  );
   const inherited = (index: number): string => {
     const claim = scope.port?.bus ? pins.claims[index] : undefined;
     return claim === undefined || claim === said[index] ? 'free' : `the bus: ${claimText(claim)}`;
@@ -47,9 +52,11 @@ function freeContacts(cursor: Cursor, pins: PinMap, slot: Slot): Candidate[] {
     detail: inherited(index),
   });
   if (slot.first !== undefined) return runEnds(slot.first, connector, isFree).map((index) => one(index, 0));
+  const inOthers = elsewhereFree.map((index) => ({ ...one(index, 3), detail: 'said in some slots only' }));
   const [first] = free;
-  if (first === undefined) return [];
+  if (first === undefined) return inOthers;
   return [
+    ...inOthers,
     one(first, 0),
     ...freeRuns(first, connector, isFree),
     ...free.slice(1).map((index) => one(index, 2)),

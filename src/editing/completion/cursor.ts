@@ -38,8 +38,8 @@ export interface Cursor {
   readonly tokenFrom: number;
   /** Text between the word and the line's comment or end. */
   readonly rest: string;
-  /** The text of an open quote before the cursor. */
-  readonly quote?: string;
+  /** The quote that the cursor is in: what stands before it, and whether it is closed. */
+  readonly quote?: { readonly before: string; readonly isClosed: boolean };
   /** Whether the line already opens its block. */
   readonly opens: boolean;
   /** Whether something is said elsewhere than on the cursor's line. */
@@ -69,9 +69,12 @@ export function cursorAt(
   const token = TOKEN.exec(before)![0];
   const length = Math.max(token.length, word.length);
   const at = line.start + column;
-  const to = at + WORD_REST.exec(line.text.slice(column))![0].length;
-  const end = line.start + (line.comment < 0 ? line.text.length : line.comment);
+  const after = line.text.slice(column);
   const quotes = before.split('"');
+  const quote = quotes.length % 2 === 0 ? quotes.at(-1) : undefined;
+  const closing = quote === undefined ? -1 : after.indexOf('"');
+  const to = at + (closing >= 0 ? closing : WORD_REST.exec(after)![0].length);
+  const end = line.start + (line.comment < 0 ? line.text.length : line.comment);
   const head = before.slice(0, before.length - length);
   const form = formOf(head, kind, around);
   return {
@@ -89,9 +92,11 @@ export function cursorAt(
     word,
     from: at - word.length,
     to,
-    tokenFrom: at - length,
+    tokenFrom: at - (quote === undefined ? length : quote.length),
     rest: line.text.slice(to - line.start, Math.max(end, to) - line.start),
-    ...(quotes.length % 2 === 0 ? { quote: quotes.at(-1)! } : {}),
+    ...(quote === undefined
+      ? {}
+      : { quote: { before: before.slice(0, -quote.length - 1), isClosed: closing >= 0 } }),
     opens: piece?.opens ?? false,
     elsewhere: (source) =>
       source.file !== file || source.from < line.start || source.from > line.start + line.text.length,

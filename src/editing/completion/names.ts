@@ -1,6 +1,6 @@
 import type { Bus, Card, Machine } from '../../machine/types.ts';
 import type { Candidate } from './candidate.ts';
-import { busesOf, busesOfCard, connectorsOf, lines, saidNames } from './claims.ts';
+import { busesOf, busesOfCard, connectorsOf, lines, mapsOfCage, mapsOfCard, saidNames } from './claims.ts';
 import type { Cursor } from './cursor.ts';
 import { otherItems, type Slot } from './grammar.ts';
 import { rails } from './rails.ts';
@@ -60,19 +60,20 @@ function listFor(cursor: Cursor, slot: Slot): Candidate[] {
 }
 
 /** Lines on the card's contacts: what it does nothing with yet first, then the rest. */
-function usedLines({ elsewhere }: Cursor, card: Card, form: string): Candidate[] {
+function usedLines({ elsewhere, analysis: { machine } }: Cursor, card: Card, form: string): Candidate[] {
+  const maps = mapsOfCard(machine, card);
   const used = new Set(card.uses.filter(({ source }) => elsewhere(source)).map(({ name }) => name));
   const shared = new Set(
-    connectorsOf(card).flatMap(({ claims }) =>
+    maps.flatMap(({ claims }) =>
       claims.flatMap((claim) => (claim?.wiredOr ? [claim.name, ...claim.aliases] : [])),
     ),
   );
   const chains = new Set(
     busesOfCard(card).flatMap((bus) => bus.chains.flatMap(({ name, outName }) => [name, outName])),
   );
-  const found = lines(connectorsOf(card), 0).map((one) => {
-    if (used.has(one.label)) return { ...one, rank: 2 };
+  const found = lines(maps, 0).map((one) => {
     if (chains.has(one.label)) return { ...one, rank: 3 };
+    if (used.has(one.label)) return { ...one, rank: 2 };
     return form === 'pulls' && !shared.has(one.label) ? { ...one, rank: 1 } : one;
   });
   return [...found, ...innerNames(card, found)];
@@ -102,7 +103,7 @@ function chainsOf(buses: readonly Bus[], used: ReadonlySet<string>): Candidate[]
 }
 
 /** Lines for a terminator or pull-up: those that have none there yet first, shared ones first for a pull-up. */
-function biasedLines({ scope, form, elsewhere }: Cursor): Candidate[] {
+function biasedLines({ scope, form, elsewhere, analysis: { machine } }: Cursor): Candidate[] {
   const owner = scope.card ?? scope.backplane;
   if (owner === undefined) return [];
   const word = form!.word;
@@ -112,15 +113,18 @@ function biasedLines({ scope, form, elsewhere }: Cursor): Candidate[] {
       .flatMap((bias) => bias.names.map(({ name }) => name)),
   );
   const maps = scope.card
-    ? connectorsOf(scope.card)
-    : [
-        ...busesOf(scope.backplane).map(({ pins }) => pins),
-        ...scope.backplane!.ports.map(({ pins }) => pins),
-      ];
+    ? mapsOfCard(machine, scope.card)
+    : [...mapsOfCage(scope.backplane!), ...scope.backplane!.ports.map(({ pins }) => pins)];
   const shared = new Set(
     maps.flatMap(({ claims }) => claims.flatMap((claim) => (claim?.wiredOr ? [claim.name] : []))),
   );
+  const chains = new Set(
+    (scope.card ? busesOfCard(scope.card) : busesOf(scope.backplane)).flatMap((bus) =>
+      bus.chains.flatMap(({ name, outName }) => [name, outName]),
+    ),
+  );
   return lines(maps, 0).map((one) => {
+    if (chains.has(one.label)) return { ...one, rank: 3 };
     if (biased.has(one.label)) return { ...one, rank: 2 };
     return word === 'pull-up' && !shared.has(one.label) ? { ...one, rank: 1 } : one;
   });

@@ -128,7 +128,9 @@ export function ports({ scope }: Cursor): Candidate[] {
 }
 
 /** Names for a new port: the next `J`; for an edge: places of the slots that carry its bus. */
-export function newPorts({ scope, form, analysis: { machine }, elsewhere }: Cursor): Candidate[] {
+export function newPorts(cursor: Cursor): Candidate[] {
+  const { scope, form, analysis, elsewhere } = cursor;
+  const { machine } = analysis;
   const owner = scope.card ?? scope.backplane ?? scope.supply;
   if (owner === undefined) return [];
   if (form?.id === 'edge') {
@@ -141,8 +143,32 @@ export function newPorts({ scope, form, analysis: { machine }, elsewhere }: Curs
     }));
   }
   const taken = new Set(owner.ports.filter(({ source }) => elsewhere(source)).map(({ name }) => name));
-  const label = nextOf(scope.supply ? 'P' : 'J', taken);
-  return [{ label, kind: 'port', rank: 0, detail: 'next free name' }];
+  const spoken = [...portsNamed(cursor)].filter((name) => !taken.has(name));
+  return [
+    ...spoken.map(
+      (label): Candidate => ({ label, kind: 'port', rank: 0, detail: 'named, not yet declared' }),
+    ),
+    { label: nextOf(scope.supply ? 'P' : 'J', taken), kind: 'port', rank: 1, detail: 'next free name' },
+  ];
+}
+
+/** Connectors that the block's own lines speak of, and the ends of ribbons. */
+function portsNamed({ scope: { card, backplane, supply }, analysis: { machine } }: Cursor): Set<string> {
+  const edges = new Set(card?.edges.map(({ name }) => name));
+  const own = [...(card?.uses ?? []), ...(card?.takes ?? [])].map(({ at }) => at);
+  const biased = (card?.biases ?? []).map(({ place }) => (place?.word === 'at' ? place.of : undefined));
+  const owners = [
+    backplane?.name,
+    supply?.name,
+    ...machine.boards.flatMap((one) => (one.card === card ? [one.name] : [])),
+  ];
+  const ends = machine.ribbons.flatMap((ribbon) =>
+    ribbon.ends.map(({ place }) => (owners.includes(place.split('.')[0]) ? place.split('.')[1] : undefined)),
+  );
+  const all = [...own, ...biased, ...ends].filter(
+    (name): name is string => name !== undefined && !edges.has(name),
+  );
+  return new Set(all);
 }
 
 /** The first of `J1`, `J2` … that is not taken. */
@@ -161,6 +187,10 @@ export function newNames({ scope, form, analysis: { machine }, elsewhere }: Curs
     return free
       .slice(0, 2)
       .map((label, rank) => ({ label, kind: 'board', rank, detail: `a name for this ${card}` }));
+  }
+  if (form?.id === 'chip') {
+    const chips = new Set(scope.card?.chips.flatMap((one) => (elsewhere(one.source) ? one.names : [])));
+    return [{ label: nextOf('U', chips), kind: 'label', rank: 0, detail: 'next free name' }];
   }
   const biases = [
     ...machine.cards.flatMap((card) => card.biases),

@@ -83,7 +83,7 @@ function drivers(cursor: Cursor, slot: Slot): Candidate[] {
       return fit === undefined ? [] : [{ ...told(one), rank: fit + more }];
     });
   // A family alone says what an input is; of an output its kind would be a guess.
-  const behind = job === 'receives' ? -1 : 2;
+  const behind = job === 'receives' ? -1.5 : 2;
   return once([
     ...able(machine.ownParts.parts.values(), -1, partOf),
     ...used,
@@ -152,15 +152,18 @@ function usedChips({ analysis: { machine }, elsewhere }: Cursor): Candidate[] {
   for (const { chips } of machine.cards)
     for (const { part, source } of chips)
       if (elsewhere(source)) counts.set(part, (counts.get(part) ?? 0) + 1);
-  return ranked(counts).map((name) => ({ ...named(machine, name), rank: 1 }));
+  return ranked(counts).map((name) => {
+    const part = machine.ownParts.parts.get(name.toUpperCase()) ?? partNamed(name);
+    return { ...(part ? chipOf(part, 1) : named(machine, name)), label: name, rank: 1 };
+  });
 }
 
-const chipParts = (): Candidate[] =>
-  parts.map((one) => {
-    const rails = (one.rails ?? []).map(({ volts }) => spokenAmount(volts, 'V')).join(', ');
-    const detail = rails === '' ? one.title : `${one.title}: ${rails}`;
-    return { label: one.name, kind: 'part', rank: rails === '' ? 3 : 2, detail };
-  });
+const chipParts = (): Candidate[] => parts.map((one) => chipOf(one, one.rails === undefined ? 3 : 2));
+
+function chipOf({ name, title, rails = [] }: Part, rank: number): Candidate {
+  const needs = rails.map(({ volts }) => spokenAmount(volts, 'V')).join(', ');
+  return { label: name, kind: 'part', rank, detail: needs === '' ? title : `${title}: ${needs}` };
+}
 
 // ---- regulators ----
 

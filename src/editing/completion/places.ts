@@ -2,7 +2,7 @@ import { attribute } from '../../language/tree.ts';
 import type { Board, Card, Instance, PinMap, Ribbon } from '../../machine/types.ts';
 import { allowedPlaces } from './allowances.ts';
 import type { Candidate } from './candidate.ts';
-import { busesOf, claimed, claimText, connectorsOf } from './claims.ts';
+import { claimed, claimText, mapsOfCage, mapsOfCard } from './claims.ts';
 import type { Cursor } from './cursor.ts';
 import type { Slot } from './grammar.ts';
 import { otherItems } from './grammar.ts';
@@ -60,16 +60,13 @@ function roots(cursor: Cursor): Candidate[] {
     return [
       ...onward(reachable(cursor), '', 'place'),
       ...chipsOf(cursor, card, scope.board),
-      ...(form?.id === 'wire' ? [] : withVectors(claimed(connectorsOf(card), form?.id === 'strap' ? -1 : 1))),
+      ...(form?.id === 'wire'
+        ? []
+        : withVectors(claimed(mapsOfCard(machine, card), form?.id === 'strap' ? -1 : 1))),
     ];
   }
   if (backplane !== undefined) {
-    const names = withVectors(
-      claimed(
-        busesOf(backplane).map(({ pins }) => pins),
-        form?.id === 'wire' ? 1 : -1,
-      ),
-    );
+    const names = withVectors(claimed(mapsOfCage(backplane), form?.id === 'wire' ? 1 : -1));
     return [...onward(reachable(cursor), '', 'place'), ...names];
   }
   const owners: Candidate[] = [
@@ -98,10 +95,7 @@ function roots(cursor: Cursor): Candidate[] {
     ...grounds.map((label): Candidate => ({ label, kind: 'ground', rank: 2, detail: 'ground' })),
     ...rails.map(({ name }): Candidate => ({ label: name, kind: 'rail', rank: 2, detail: 'rail' })),
   ]);
-  const lines = claimed(
-    machine.backplanes.flatMap((one) => busesOf(one).map(({ pins }) => pins)),
-    3,
-  );
+  const lines = claimed(machine.backplanes.flatMap(mapsOfCage), 3);
   return [...cagesFirst, ...power, ...lines.filter(({ label }) => !power.some((one) => one.label === label))];
 }
 

@@ -5,11 +5,18 @@ import { publishedTables } from './owners.ts';
 
 /** What may stand in an open quote: files and tables to use, pictures. Elsewhere in quotes nothing is offered. */
 export function quotedCandidates(cursor: Cursor): Candidate[] {
-  const before = cursor.head + cursor.stem + cursor.word;
-  if (/^use\s+published\s+"[^"]*$/.test(before)) return publishedNames(cursor);
-  if (/^use\s+"[^"]*$/.test(before)) return usableFiles(cursor);
-  if (/\bphoto\s+"[^"]*$/.test(before)) return photos(cursor);
-  return [];
+  const { before, isClosed } = cursor.quote!;
+  return listFor(cursor, before).map((one) => ({
+    ...one,
+    whole: true,
+    insert: isClosed ? one.label : `${one.label}"`,
+  }));
+}
+
+function listFor(cursor: Cursor, before: string): Candidate[] {
+  if (/^use\s+published\s+$/.test(before)) return publishedNames(cursor);
+  if (/^use\s+$/.test(before)) return usableFiles(cursor);
+  return /\bphoto\s+$/.test(before) ? photos(cursor) : [];
 }
 
 /** Tables that ship with the product, those that the file does not use yet first. */

@@ -1,4 +1,5 @@
-import { quantity, subjects } from '../../language/tree.ts';
+import { partNamed } from '../../knowledge/lookup.ts';
+import { items, subjects } from '../../language/tree.ts';
 import { isGroundName, isRailName, voltsOfName } from '../../machine/names.ts';
 import type { Card, Machine, Rail, Supply } from '../../machine/types.ts';
 import type { Candidate } from './candidate.ts';
@@ -26,9 +27,9 @@ export function rails(cursor: Cursor, slot: Slot): Candidate[] {
       return railsOn(card, machine).map((one) => (taken.has(one.label) ? { ...one, rank: 2 } : one));
     }
     case 'makes':
-      return slot.key === 'from' ? railsOn(card, machine) : made(card, machine);
+      return slot.key === 'from' ? regulated(card, machine, slot) : made(card, machine);
     case 'chip':
-      return [...railsOn(card, machine), ...(card ? madeBy(card) : [])];
+      return once([...wantedBy(slot, machine), ...(card ? madeBy(card) : []), ...railsOn(card, machine)]);
     case 'needs':
     case 'first':
       return usualRails(machine);
@@ -81,6 +82,32 @@ function railsOn(card: Card | undefined, machine: Machine): Candidate[] {
   return once([...told, ...declared(machine, 1)]);
 }
 
+/** What a regulator can make the rail from: of its polarity and higher first. */
+function regulated(card: Card | undefined, machine: Machine, { statement }: Slot): Candidate[] {
+  const rail = subjects(statement)[0]?.first ?? '';
+  const volts = voltsOfName(rail);
+  return railsOn(card, machine)
+    .filter(({ label }) => label !== rail)
+    .map((one) => {
+      const from = voltsOfName(one.label) ?? machine.railNames.rails.get(one.label)?.[0]?.low;
+      if (volts === undefined || from === undefined) return one;
+      const fits = Math.sign(from) === Math.sign(volts) && Math.abs(from) > Math.abs(volts);
+      return fits ? one : { ...one, rank: one.rank + 2 };
+    });
+}
+
+/** Rails that the part of the line needs by its table, under the machine's names for them. */
+function wantedBy({ statement }: Slot, machine: Machine): Candidate[] {
+  const name = items(statement, 'with')[0]?.first;
+  const part =
+    name === undefined ? undefined : (machine.ownParts.parts.get(name.toUpperCase()) ?? partNamed(name));
+  const known = usualRails(machine);
+  return (part?.rails ?? []).flatMap(({ volts }) => {
+    const rail = known.find(({ label }) => voltsOfName(label) === volts);
+    return rail ? [{ ...rail, rank: -1, detail: `${name} needs it` }] : [];
+  });
+}
+
 const madeBy = ({ makes }: Card): Candidate[] =>
   makes.map(({ rail }) => ({ label: rail, kind: 'rail', rank: 0, detail: 'made on the card' }));
 
@@ -125,12 +152,7 @@ function ofSupply(
     );
   }
   if (form!.id === 'sense')
-    return own.map(({ name }) => ({
-      label: `${name}S`,
-      kind: 'rail',
-      rank: 1,
-      detail: `sense lead of ${name}`,
-    }));
+    return ['S+', 'S-'].map((label) => ({ label, kind: 'rail', rank: 0, detail: 'sense lead' }));
   return once([...wantedNames(machine, 'rail'), ...usualRails(machine)]).filter(
     ({ label }) => !has.has(label),
   );
@@ -225,6 +247,8 @@ function legs({ form, scope, analysis: { machine } }: Cursor, slot: Slot): Candi
 /** Rails whose voltage the name says, for a quantity: `+12V` is `12 V`. */
 export function voltageOfSubject(slot: Slot | undefined): number | undefined {
   const name = slot && subjects(slot.statement)[0]?.first;
-  if (name === undefined || (slot && quantity(slot.statement, 'voltage'))) return undefined;
+  // A quantity without a word before it is not yet named by what it measures.
+  const isSaid = slot?.statement.attributes.some(({ key }) => key === '');
+  if (name === undefined || isSaid) return undefined;
   return voltsOfName(name);
 }

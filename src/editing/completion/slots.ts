@@ -62,3 +62,14 @@ function slotsOfBus({ analysis: { machine }, scope: { bus } }: Cursor): Candidat
     .flatMap(({ slots }) => slots.map((one) => candidate(one, 0)));
   return [...new Map(labels.map((one) => [one.label, one])).values()];
 }
+
+/** Labels for a new row of slots: behind those that the backplane has, or as many as are usual. */
+export function newSlots({ scope: { backplane }, elsewhere }: Cursor): Candidate[] {
+  const last = (backplane?.slots ?? []).filter(({ source }) => elsewhere(source)).length;
+  return [4, 8, 10].map((count) => ({
+    label: `${last + 1}..${last + count}`,
+    kind: 'slot',
+    rank: count === 8 ? 0 : 1,
+    detail: `${count} slots`,
+  }));
+}

@@ -115,7 +115,7 @@ export function valueCandidates(cursor: Cursor, ready: Ready): Candidate[] {
     if (form?.id === 'ribbon' && !hasWay(undefined, slotOf(form, head))) found.push(...ways(cursor));
     found.push(...usualValues(form, head, scope.connector?.shape));
   }
-  if (values.has('"text"')) found.push(textCandidate(cursor, ready));
+  if (values.has('"text"') && form?.id !== 'use') found.push(textCandidate(cursor, ready));
   return found;
 }
 
@@ -159,7 +159,7 @@ function textCandidate({ form, analysis }: Cursor, { head }: Ready): Candidate {
   return {
     label: `"${says}"`,
     kind: 'text',
-    rank: form?.id === 'allow' ? 0 : 9,
+    rank: form?.id === 'allow' ? 0 : says === 'note' ? 2 : 9,
     detail: says === 'reason' ? 'why it is all right' : 'words in quotes',
     insert: `"${stop(1, title)}"`,
     snippet: true,

@@ -1,5 +1,5 @@
 import { type BlockKind, type Form, forms, tableIn } from '../../language/forms.ts';
-import type { Statement } from '../../language/tree.ts';
+import { type Statement, said } from '../../language/tree.ts';
 import { snippetFor } from '../snippets.ts';
 import type { Candidate } from './candidate.ts';
 import type { Cursor } from './cursor.ts';
@@ -26,11 +26,16 @@ function wordsOf(cursor: Cursor, kind: BlockKind, rank: number): Candidate[] {
   return forms
     .filter((form) => form.word !== '=' && form.blocks.includes(kind) && mayComeAgain(form, cursor))
     .flatMap((form, order) => {
-      const place = rank + 5 + order / 100;
+      // Lines that belong to this kind of block before those that it shares with others.
+      const shared = form.blocks[0] === kind ? 0 : 1;
+      const place = rank + 5 + shared + (SELDOM.has(form.id) ? 1 : 0) + order / 100;
       const snippet = form.opens || form.mayOpen ? snippetOf(form, cursor, place) : [];
       return form.opens ? snippet : [wordOf(form, place), ...snippet];
     });
 }
+
+/** Lines that few files need. */
+const SELDOM = new Set(['activelow', 'allow', 'family', 'parttable']);
 
 /** Lines of which a block has one only. */
 const ONCE = new Set([
@@ -92,6 +97,24 @@ const EXCLUSIVE: readonly (readonly string[])[] = [
   ['three-state', 'totem-pole', 'open-collector'],
   ['after', 'before', 'at'],
 ];
+
+/** What a word says in a line where it is not what it says in others. */
+const SAYS_IN: Readonly<Record<string, string>> = {
+  'bus on': 'the connector it runs over',
+  'port on': 'the kind of connector',
+  'reading open': 'no way from one to the other',
+  'readings in': 'all boards in their slots',
+  'readings off': 'mains unplugged',
+  'readings on': 'the machine runs',
+  'readings out': 'all boards drawn',
+  'shape dip': 'pins of a DIP socket',
+  'shape din': 'DIN 41612',
+  'shape dshell': 'D-subminiature',
+  'shape edge': 'card edge: rows and positions',
+  'shape header': 'pins in rows',
+  'shape row': 'one row of pins',
+  'slot date': 'date code of the board',
+};
 
 /** What a word says where it is more than what follows it. */
 const SAYS: Readonly<Record<string, string>> = {
@@ -159,20 +182,25 @@ const SAYS: Readonly<Record<string, string>> = {
 /** Words of the language that may stand at the cursor and are not said yet. */
 export function innerWords({ form, word: typed }: Cursor, { words, head }: Ready): Candidate[] {
   const line = form as Form;
-  const said = saidKeys(line, head);
+  const keys = saidKeys(line, head);
   const order = line.order ?? [];
-  const previous = /(\S+)\s*$/.exec(head)?.[1] ?? '';
+  const isKnown = keys.has('by');
+  const isRange = /\.\.[^\s,]+\s+$/.test(head);
   return words
     .filter((word) => word.length > 1 || word === typed || line.id === 'pinout')
-    .filter((word) => !said.has(word) || line.repeats?.includes(word) === true)
-    .filter((word) => !isRuledOut(word, said, line))
+    .filter((word) => !keys.has(word) || line.repeats?.includes(word) === true)
+    .filter((word) => !isRuledOut(word, keys, line) && (word !== 'step' || isRange))
     .map((word): Candidate => {
       const at = order.indexOf(keyOf(word, line));
       const needed = line.needs?.includes(word) ?? false;
       const rank = word === 'by' ? 8 : needed ? 0 : at < 0 ? 2 : 3 + at / 10;
-      const detail = SAYS[word] ?? (line.id === 'shape' ? 'shape' : undefined);
+      const detail = SAYS_IN[`${line.id} ${word}`] ?? SAYS[word];
       const more = line.id === 'shape' ? GRIDS[word] : undefined;
-      const base = { label: word, kind: 'word' as const, rank: previous === 'by' ? rank + 10 : rank };
+      const base = {
+        label: word,
+        kind: 'word' as const,
+        rank: isKnown && word !== 'photo' ? rank + 10 : rank,
+      };
       const told = detail === undefined ? base : { ...base, detail };
       if (more !== undefined) return { ...told, insert: more, snippet: true };
       if (!wantsMore(line, head, word)) return told;
@@ -217,6 +245,10 @@ function saidKeys(form: Form, head: string): Set<string> {
 function isRuledOut(word: string, said: ReadonlySet<string>, form: Form): boolean {
   // Legs are a list: `to` comes again with each.
   if (word === 'to' && form.needs?.includes('legs')) return false;
+  if (form.id === 'slot') {
+    const isEmpty = said.has('empty');
+    if (isEmpty ? word === 'as' || word === 'date' : word === 'bridge') return true;
+  }
   return EXCLUSIVE.some((group) => group.includes(word) && group.some((one) => said.has(one)));
 }
 
@@ -224,7 +256,10 @@ function isRuledOut(word: string, said: ReadonlySet<string>, form: Form): boolea
 export function braceOf({ form, opens, head, word, rest }: Cursor): Candidate[] {
   const opening = form?.opens ?? form?.mayOpen;
   if (opening === undefined || opens || word !== '' || !/\s$/.test(head) || rest.trim() !== '') return [];
-  if (readHead(form as Form, head) === undefined) return [];
+  const statement = readHead(form as Form, head);
+  if (statement === undefined) return [];
+  const isWhole = (form?.needs ?? []).every((need) => statement.attributes.some(({ key }) => key === need));
+  if (!isWhole || (form?.id === 'slot' && said(statement, 'is') === 'empty')) return [];
   const detail = tableIn(opening) ? 'the block with its table' : 'the block';
   return [
     { label: '{', kind: 'snippet', rank: form?.opens ? 6 : 12, detail, insert: '{\n  $0\n}', snippet: true },

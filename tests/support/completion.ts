@@ -90,3 +90,28 @@ export const withoutStops = (snippet: string): string =>
     .replace(/\$\{\d+:((?:\\.|[^}])*)\}/g, '$1')
     .replace(/\$\d+/g, '')
     .replace(/\\(.)/g, '$1');
+
+/** What a case says: where the cursor is, what is offered first and in this order, and what never. */
+export interface Case {
+  readonly text: string;
+  readonly first?: readonly string[];
+  readonly has?: readonly string[];
+  readonly never?: readonly string[];
+  readonly options?: CompletionOptions;
+}
+
+/** What is offered at the cursor, held against a case. */
+export function compared({ text, first = [], has = [], never = [], options }: Case): {
+  readonly found: Readonly<Record<string, readonly string[]>>;
+  readonly wanted: Readonly<Record<string, readonly string[]>>;
+} {
+  const all = labels(offered(text, options));
+  return {
+    found: {
+      first: all.slice(0, first.length),
+      has: has.filter((label) => all.includes(label)),
+      never: never.filter((label) => all.includes(label)),
+    },
+    wanted: { first, has, never: [] },
+  };
+}

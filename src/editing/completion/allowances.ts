@@ -7,8 +7,8 @@ import { otherItems, type Slot } from './grammar.ts';
 /** Rules: those that find something now first. */
 export function ruleNames({ analysis: { findings }, elsewhere }: Cursor): Candidate[] {
   const counts = new Map<string, number>();
-  for (const { rule, severity, source } of findings)
-    if (severity !== 'note' && elsewhere(source)) counts.set(rule, (counts.get(rule) ?? 0) + 1);
+  for (const { rule, source } of findings)
+    if (elsewhere(source)) counts.set(rule, (counts.get(rule) ?? 0) + 1);
   const one = (id: string, summary: string, rank: number): Candidate => {
     const count = counts.get(id) ?? 0;
     const detail = count === 0 ? 'finds nothing now' : `${count} ${count === 1 ? 'finding' : 'findings'} now`;

@@ -1,4 +1,5 @@
 import type { Item } from '../../language/tree.ts';
+import { items, subjects } from '../../language/tree.ts';
 import type { Connector, PinMap } from '../../machine/types.ts';
 import type { Candidate } from './candidate.ts';
 import { claimText } from './claims.ts';
@@ -32,7 +33,9 @@ function freeContacts(cursor: Cursor, pins: PinMap, slot: Slot): Candidate[] {
   const { elsewhere, scope } = cursor;
   const { connector } = pins;
   const said = scope.port?.bus ? pins.own : pins.claims;
-  const taken = new Set(otherItems(slot).flatMap((item) => indicesOf(item, connector)));
+  // The in and out contacts of a chain are two lists of one line.
+  const line = [...subjects(slot.statement), ...items(slot.statement, 'out')];
+  const taken = new Set(line.flatMap((item) => indicesOf(item, connector)));
   const isFree = (index: number): boolean =>
     !taken.has(index) && !(said[index] && elsewhere(said[index].source)) && !pins.pulled.has(index);
   const all = connector.labels.map((_, index) => index);

@@ -2,8 +2,10 @@ import { published } from '../../knowledge/published.ts';
 import { items, subjects } from '../../language/tree.ts';
 import type { Connector } from '../../machine/types.ts';
 import type { Candidate, TextChange } from './candidate.ts';
+import { saidNames } from './claims.ts';
 import type { Cursor } from './cursor.ts';
-import type { Slot } from './grammar.ts';
+import { otherItems, type Slot } from './grammar.ts';
+import { rangeEnds, withVectors } from './vectors.ts';
 
 /** Names of supplies. One that has the rail of a feed comes first. */
 export function supplies({ analysis: { machine } }: Cursor, slot: Slot): Candidate[] {
@@ -209,7 +211,7 @@ export function newNames({ scope, form, analysis: { machine }, elsewhere }: Curs
 }
 
 /** Parts of the card that a board may be without. */
-export function removable({ scope: { card, board } }: Cursor): Candidate[] {
+export function removable({ scope: { card, board } }: Cursor, slot: Slot): Candidate[] {
   if (card === undefined) return [];
   const gone = board?.without ?? new Set<string>();
   const chips = card.chips.flatMap(({ names, part }) =>
@@ -218,9 +220,11 @@ export function removable({ scope: { card, board } }: Cursor): Candidate[] {
   const packs = card.biases.flatMap(({ as, word }): Candidate[] =>
     as === undefined ? [] : [{ label: as, kind: 'label', rank: 0, detail: word }],
   );
-  return [...new Map([...chips, ...packs].map((one) => [one.label, one])).values()].map((one) =>
-    gone.has(one.label) ? { ...one, rank: 1 } : one,
-  );
+  const all = [...new Map([...chips, ...packs].map((one) => [one.label, one])).values()];
+  if (slot.first !== undefined) return rangeEnds(slot.first, all);
+  const said = new Set(saidNames(otherItems(slot)));
+  const left = all.filter(({ label }) => !said.has(label));
+  return withVectors(left.map((one) => (gone.has(one.label) ? { ...one, rank: 1 } : one)));
 }
 
 /** The next free name of a ribbon or cable. */

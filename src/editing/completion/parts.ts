@@ -85,7 +85,7 @@ function drivers(cursor: Cursor, slot: Slot): Candidate[] {
   // A family alone says what an input is; of an output its kind would be a guess.
   const behind = job === 'receives' ? -1.5 : 2;
   return once([
-    ...able(machine.ownParts.parts.values(), -1, partOf),
+    ...able(machine.ownParts.parts.values(), 0, partOf).map((one) => ({ ...one, rank: -1 })),
     ...used,
     ...able(parts, 0, partOf),
     ...able(machine.ownParts.families.values(), behind, (one) => familyOf(one, 0)),

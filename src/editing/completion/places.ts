@@ -23,8 +23,8 @@ export function places(cursor: Cursor, slot: Slot): Candidate[] {
   if (form?.id === 'end') return ribbonEnds(cursor);
   if (slot.first !== undefined) return rangeOfPath(cursor, slot.first);
   const path = stem.replace(/\.$/, '');
-  if (form?.id === 'strap' && cursor.scope.supply) return supplyRails(cursor);
-  const next = path === '' ? roots(cursor) : within(cursor, path);
+  const isSupply = form?.id === 'strap' && cursor.scope.supply !== undefined;
+  const next = isSupply ? supplyRails(cursor) : path === '' ? roots(cursor) : within(cursor, path);
   const said = new Set(otherItems(slot).map(({ first }) => first));
   return next.filter(({ label }) => !said.has(stem + label));
 }
@@ -66,7 +66,12 @@ function roots(cursor: Cursor): Candidate[] {
     ];
   }
   if (backplane !== undefined) {
-    const names = withVectors(claimed(mapsOfCage(backplane), form?.id === 'wire' ? 1 : -1));
+    // A cut mostly goes through a line, a strap joins rails.
+    const order = { signal: form?.id === 'strap' ? -1 : -2, rail: form?.id === 'strap' ? -2 : -1 };
+    const named = claimed(mapsOfCage(backplane), 1).map((one) =>
+      form?.id === 'wire' ? one : { ...one, rank: one.kind === 'signal' ? order.signal : order.rail },
+    );
+    const names = withVectors(named);
     return [...onward(reachable(cursor), '', 'place'), ...names];
   }
   const owners: Candidate[] = [
@@ -240,7 +245,7 @@ function ribbonEnds({ scope, analysis: { machine }, elsewhere }: Cursor): Candid
       const ways = one.pins.connector.labels.length;
       const fits = ribbon === undefined || ribbon.conductors === 0 || ways === ribbon.conductors;
       const plug = one.plugs.find(({ name }) => name !== ribbon?.name);
-      const rank = (fits ? 0 : 2) + (plug || one.kind === 'edge' ? 1 : 0) + (one.kind === 'edge' ? 2 : 0);
+      const rank = (fits ? 0 : 4) + (plug || one.kind === 'edge' ? 1 : 0) + (one.kind === 'edge' ? 2 : 0);
       const detail = `${one.pins.connector.name}, ${ways} ways${plug ? `, holds ${plug.name}` : ''}`;
       return { label: one.path, kind: 'port', rank, detail, whole: true };
     });

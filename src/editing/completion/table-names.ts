@@ -21,8 +21,8 @@ export function tableNames(cursor: Cursor, slot: Slot): Candidate[] {
   const here = claimed([withoutLine(pins, cursor)], 0);
   const carried = new Set(here.map(({ label }) => label));
   const wanted = wantedHere(cursor).filter(({ label }) => !carried.has(label));
-  const again = here.map((one) => ({ ...one, rank: one.kind === 'signal' ? 5 : 3 }));
-  const power = powerOf(machine).map((one) => ({ ...one, rank: 4 }));
+  const again = here.map((one) => ({ ...one, rank: one.kind === 'signal' ? 5 : 1.8 }));
+  const power = powerOf(machine).map((one) => ({ ...one, rank: 1.9 }));
   const list = [
     ...(slot.index === 0 ? mates(cursor, indices) : []),
     ...(slot.index === 0 ? continued(cursor, count) : []),
@@ -45,13 +45,16 @@ const leftContacts = ({ connector }: PinMap, { statement }: Slot): number[] =>
 export const contactsLeft = ({ scope: { pins } }: Cursor, slot: Slot): number =>
   pins === undefined ? 0 : leftContacts(pins, slot).length - saidNames(otherItems(slot)).length;
 
-/** Ranges of exactly as many names as contacts are left come first. */
+/** Ranges of exactly as many names as contacts are left come first, longer ones last: they would not pair off. */
 export function fitting(list: readonly Candidate[], count: number): Candidate[] {
+  if (count < 1) return [...list];
   return list.map((one) => {
     const [first, last] = one.label.split('..');
     if (last === undefined || first === undefined) return one;
     const vector = expandVector(first, last);
-    return 'problem' in vector || vector.length !== count ? one : { ...one, rank: -1, preselect: true };
+    const length = 'problem' in vector ? 0 : vector.length;
+    if (length > count) return { ...one, rank: one.rank + 5 };
+    return length === count ? { ...one, rank: -1, preselect: true } : one;
   });
 }
 
@@ -188,5 +191,5 @@ function continued({ around, offset }: Cursor, count: number): Candidate[] {
     vector.after;
   const next = member(vector.number + 1);
   const label = count === 1 ? next : `${next}..${member(vector.number + count)}`;
-  return [{ label, kind: 'signal', rank: 1, detail: 'next of its vector' }];
+  return [{ label, kind: 'signal', rank: 1.5, detail: 'next of its vector' }];
 }

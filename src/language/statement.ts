@@ -43,12 +43,14 @@ function read(form: Form, text: string): Parsed {
   return fromPaste(form, text) ?? fromPrefix(form, text, whole);
 }
 
-interface Failure {
+/** Where the grammar stopped, and what it was ready for there. */
+export interface Failure {
   readonly expected: readonly Expectation[];
   readonly offset: number;
 }
 
-function attempt(form: Form, text: string): Statement | Failure {
+/** One statement's text, read as the given form. Never throws. */
+export function attempt(form: Form, text: string): Statement | Failure {
   try {
     return parse(text, { startRule: form.id }) as Statement;
   } catch (error) {

@@ -43,7 +43,7 @@ function mentionedBy(card: Card): Mentioned {
  * known to have no copper where the card lists it `untouched`; ground is taken to be on every card (common practice,
  * no source); a name that the card neither uses nor excludes is unsaid.
  */
-function copperOf(card: Card, pins: PinMap, contact: number): Copper {
+export function copperOf(card: Card, pins: PinMap, contact: number): Copper {
   const claim = pins.claims[contact];
   if (claim === undefined || isAbsent(pins, contact)) return 'no';
   const { used, untouched } = mentionedBy(card);

@@ -160,7 +160,7 @@ function isFile(uri: vscode.Uri): boolean {
 }
 
 /** The folder that no `use` of a file may leave: its workspace folder, else the folder it lies in. */
-function workspaceOf(file: string): string {
+export function workspaceOf(file: string): string {
   const folder = vscode.workspace.getWorkspaceFolder(uriOf(file));
   return folder === undefined ? file.slice(0, file.lastIndexOf('/')) : pathOf(folder.uri).replace(/\/$/, '');
 }

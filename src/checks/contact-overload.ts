@@ -5,6 +5,7 @@ import { ROUNDING } from '../analysis/rails.ts';
 import type { Source } from '../machine/types.ts';
 import page from './contact-overload.md';
 import { drawerOf, spokenBeyond } from './currents.ts';
+import { edit, saying, withEdits } from './edits.ts';
 import { placeOf, spokenAmount, stepAt, stepsBetween } from './explain.ts';
 import { spokenList } from './lists.ts';
 import type { Finding, Rule, Step, View } from './types.ts';
@@ -142,6 +143,12 @@ function feedNote(view: View, network: Network, hub: Hub): Finding | undefined {
     source: feed.source,
     path: network.sources[0] ? [stepAt(view, network.sources[0].node, feed.source)] : [],
     fix: 'if it arrives by lugs or a bus bar, say so with `by "lugs"`',
+    ...withEdits(
+      // Words behind a kind of evidence are a note on that, and say nothing of lugs.
+      Object.keys(feed.evidence).length > 0
+        ? []
+        : [edit('write `by "lugs"`', saying(feed.source, { by: 'by "lugs"' }))],
+    ),
     about: [feed.rail, hub.owner.name, feed.supply.name],
   };
 }

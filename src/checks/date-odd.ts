@@ -1,6 +1,8 @@
 import { type DateReading, readDate, spokenDate } from '../analysis/dates.ts';
+import type { Source } from '../machine/types.ts';
 import page from './date-odd.md';
-import type { Rule } from './types.ts';
+import { edit, saying, withEdits } from './edits.ts';
+import type { Edit, Rule } from './types.ts';
 
 /** A date code that says nothing, or more than one thing. */
 export const dateOdd: Rule = {
@@ -31,8 +33,22 @@ export const dateOdd: Rule = {
           ways.length === 0
             ? 'look at the board again; a code that is none belongs into a note'
             : 'compare it with the codes on the chips, and write the date in full, such as `1984-07-03`',
+        ...withEdits(readings.flatMap((reading) => inFull(reading, source))),
         about: [name, card.name],
       };
     }
   },
 };
+
+/** The reading as a date that reads one way: a day or a week of a year (ISO 8601). */
+function inFull({ year, month, day, week }: DateReading, source: Source): Edit[] {
+  const two = (number: number): string => String(number).padStart(2, '0');
+  const text =
+    week !== undefined
+      ? `${year}-W${two(week)}`
+      : month !== undefined && day !== undefined
+        ? `${year}-${two(month)}-${two(day)}`
+        : undefined;
+  if (text === undefined || readDate(text).length !== 1) return [];
+  return [edit(`write \`${text}\``, saying(source, { date: `date ${text}` }))];
+}

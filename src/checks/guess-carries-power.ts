@@ -2,6 +2,7 @@ import { powerOf } from '../analysis/power.ts';
 import { voltagesOf } from '../analysis/readings.ts';
 import { continuity } from '../machine/readings.ts';
 import type { Claim, Instance, PinMap } from '../machine/types.ts';
+import { edit, saying } from './edits.ts';
 import { claimOf, stepAt } from './explain.ts';
 import page from './guess-carries-power.md';
 import type { Finding, Rule, View } from './types.ts';
@@ -145,6 +146,9 @@ function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt)
     source: claim.source,
     path: steps,
     fix: 'trace it to the supply, or meter it with the boards out, and write `by trace` or `by meter` on the line',
+    edits: ['by meter', 'by trace', 'by silkscreen'].map((by) =>
+      edit(`write \`${by}\` on the line`, saying(claim.source, { by })),
+    ),
     about: [claim.name, claim.owner, ...meets],
   };
 }

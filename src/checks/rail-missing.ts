@@ -5,6 +5,8 @@ import { reach } from '../analysis/paths.ts';
 import { sourcesAt } from '../analysis/rails.ts';
 import { boardsInPlay, isFed, type Want, wantsOf } from '../analysis/wants.ts';
 import type { Machine } from '../machine/types.ts';
+import { asTheBus } from './claim-edits.ts';
+import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenClaim, stepAt, stepsBetween } from './explain.ts';
 import { agree } from './lists.ts';
 import { keyOf, more, spokenVolts } from './power.ts';
@@ -97,7 +99,9 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
         : `${subject}, which ${board.name} neither takes nor makes`;
     const path = node === undefined ? [] : [stepAt(view, node, source)];
     const fix = `find out by which contact or regulator ${rail} comes to ${board.name}, and say it in its table or with \`makes\``;
-    return { ...shared, severity: 'error', message: message + tail, path, fix };
+    const edits =
+      others > 0 ? [] : asTheBus(board, ({ name, kind }) => kind === 'rail' && name === want.rail);
+    return { ...shared, severity: 'error', message: message + tail, path, fix, ...withEdits(edits) };
   }
   const end = endOfPath(view, node);
   const path = stepsBetween(view, node, end.node, source);

@@ -1,3 +1,4 @@
+import { edit, saying } from './edits.ts';
 import page from './stripe-unsaid.md';
 import type { Rule } from './types.ts';
 
@@ -22,6 +23,9 @@ export const stripeUnsaid: Rule = {
           source,
           path: [{ contact: instance.path, signal: name, evidence: 'not said', source }],
           fix: `look which end of ${instance.path} the stripe is at, and write \`stripe ${first}\` or \`stripe ${last}\``,
+          edits: [first, last].map((label) =>
+            edit(`write \`stripe ${label}\``, saying(source, { stripe: `stripe ${label}` })),
+          ),
           about: [name, instance.path],
         };
       }

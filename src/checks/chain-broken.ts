@@ -1,6 +1,5 @@
 import { type ChainRun, type ChainStop, chainRunsOf } from '../analysis/chains.ts';
 import type { Board, Slot } from '../machine/types.ts';
-import page from './chain-broken.md';
 import { bridging, handingOn, handsOn, starting } from './chain-edits.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
@@ -22,7 +21,6 @@ export const chainBroken: Rule = {
   id: 'chain-broken',
   severity: 'error',
   summary: 'a daisy chain ends before the last board that needs it',
-  page,
   *check(view) {
     const breaks = new Map<string, Break>();
     const orphans = new Map<string, Break>();

@@ -4,7 +4,6 @@ import { partiesOf } from '../analysis/parties.ts';
 import { outputKind } from '../analysis/parts.ts';
 import type { Board, Use } from '../machine/types.ts';
 import { passingInstead } from './chain-edits.ts';
-import page from './chain-started-twice.md';
 import { edit, withEdits } from './edits.ts';
 import { placeOf, stepAt } from './explain.ts';
 import { agree, spokenList, spokenNames } from './lists.ts';
@@ -15,7 +14,6 @@ export const chainStartedTwice: Rule = {
   id: 'chain-started-twice',
   severity: 'error',
   summary: 'two boards start one daisy chain, or drive one clock',
-  page,
   *check(view) {
     const byBoards = new Map<string, ChainRun[]>();
     for (const run of chainRunsOf(view.machine, view.nets)) {

@@ -3,7 +3,6 @@ import { waysOf } from '../analysis/links.ts';
 import { boardsBeyond, currentOf, type Hub, type Network, powerOf, waysTo } from '../analysis/power.ts';
 import { ROUNDING } from '../analysis/rails.ts';
 import type { Source } from '../machine/types.ts';
-import page from './contact-overload.md';
 import { drawerOf, spokenBeyond } from './currents.ts';
 import { edit, saying, withEdits } from './edits.ts';
 import { placeOf, spokenAmount, stepAt, stepsBetween } from './explain.ts';
@@ -30,7 +29,6 @@ export const contactOverload: Rule = {
   id: 'contact-overload',
   severity: 'error',
   summary: 'rail or ground current exceeds what the contacts that carry it are rated for',
-  page,
   *check(view) {
     const power = powerOf(view.machine);
     const found = new Map<string, Overload[]>();

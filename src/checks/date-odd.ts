@@ -1,6 +1,5 @@
 import { type DateReading, readDate, spokenDate } from '../analysis/dates.ts';
 import type { Source } from '../machine/types.ts';
-import page from './date-odd.md';
 import { edit, saying, withEdits } from './edits.ts';
 import type { Edit, Rule } from './types.ts';
 
@@ -9,7 +8,6 @@ export const dateOdd: Rule = {
   id: 'date-odd',
   severity: 'note',
   summary: 'a date code cannot be read, or reads more than one way',
-  page,
   *check({ machine }) {
     // Boards of one delivery share their date.
     const read = new Map<string, DateReading[]>();

@@ -2,7 +2,6 @@ import { type ChainRun, type ChainStop, chainRunsOf } from '../analysis/chains.t
 import { type Driver, type Line, linesOf } from '../analysis/line.ts';
 import { outputKind } from '../analysis/parts.ts';
 import type { CardUse, Chain, Machine } from '../machine/types.ts';
-import page from './drivers-fight.md';
 import { edit, preferred, saying, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
 import { spokenNames } from './lists.ts';
@@ -14,7 +13,6 @@ export const driversFight: Rule = {
   id: 'drivers-fight',
   severity: 'error',
   summary: 'a totem-pole output and another board’s output drive one line',
-  page,
   *check(view) {
     const fights: Fight[] = [];
     for (const line of linesOf(view.machine, view.nets)) fights.push(...fightsOn(line));

@@ -7,7 +7,6 @@ import { asTheBus, sayingIs } from './claim-edits.ts';
 import { edit, withEdits } from './edits.ts';
 import { placeOf, stepAt, stepsBetween } from './explain.ts';
 import { feeding } from './feed-edits.ts';
-import page from './ground-missing.md';
 import { keyOf, more } from './power.ts';
 import type { Edit, Finding, Rule, View } from './types.ts';
 
@@ -16,7 +15,6 @@ export const groundMissing: Rule = {
   id: 'ground-missing',
   severity: 'error',
   summary: 'a board gets a rail, but no return to the supply that gives it',
-  page,
   *check(view) {
     const { machine } = view;
     const ground = groundsOf(machine);

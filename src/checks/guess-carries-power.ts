@@ -4,7 +4,6 @@ import { continuity } from '../machine/readings.ts';
 import type { Claim, Instance, PinMap } from '../machine/types.ts';
 import { edit, saying } from './edits.ts';
 import { claimOf, stepAt } from './explain.ts';
-import page from './guess-carries-power.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A rail contact that is a guess, where something would be fed from it. One finding per name in a table. */
@@ -12,7 +11,6 @@ export const guessCarriesPower: Rule = {
   id: 'guess-carries-power',
   severity: 'warning',
   summary: 'a rail contact is known by guess, or nobody says how, and a board or cable is on it',
-  page,
   *check(view) {
     const vouched = vouchedContacts(view);
     const doubtful = new Map<Claim, Doubt>();

@@ -5,7 +5,6 @@ import { segmentsOf } from '../analysis/segments.ts';
 import type { Use } from '../machine/types.ts';
 import { preferred, withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
-import page from './line-no-pull-up.md';
 import { spokenNames } from './lists.ts';
 import { pullingUp } from './resistor-edits.ts';
 import { contactOfUse, grouped, spokenSome } from './sisters.ts';
@@ -18,7 +17,6 @@ export const lineNoPullUp: Rule = {
   id: 'line-no-pull-up',
   severity: 'warning',
   summary: 'an open-collector line has no pull-up or terminator',
-  page,
   *check(view) {
     const bare: Bare[] = [];
     for (const line of linesOf(view.machine, view.nets)) {

@@ -3,7 +3,6 @@ import type { NetView } from '../analysis/nets.ts';
 import { endsOf, segmentsOf } from '../analysis/segments.ts';
 import { edit, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
-import page from './line-over-terminated.md';
 import { spokenNames } from './lists.ts';
 import { grouped, placeKey, spokenSome } from './sisters.ts';
 import { isSaidTerminator, spokenPlace } from './terminators.ts';
@@ -14,7 +13,6 @@ export const lineOverTerminated: Rule = {
   id: 'line-over-terminated',
   severity: 'warning',
   summary: 'a line has more terminators than ends',
-  page,
   *check(view) {
     const found: Found[] = [];
     for (const net of view.nets.views) {

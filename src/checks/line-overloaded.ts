@@ -4,7 +4,6 @@ import { loadSum } from '../analysis/load-sum.ts';
 import { type Duty, dutiesOf, exceeds, isPulledUp, legsOf, worst } from '../analysis/loading.ts';
 import type { Use } from '../machine/types.ts';
 import { spokenAmount, spokenEvidence, stepAt } from './explain.ts';
-import page from './line-overloaded.md';
 import { spokenNames } from './lists.ts';
 import { contactOfUse, grouped, spokenLevel, spokenSome, spokenUse } from './sisters.ts';
 import { spokenItem, spokenPlace } from './terminators.ts';
@@ -19,7 +18,6 @@ export const lineOverloaded: Rule = {
   id: 'line-overloaded',
   severity: 'error',
   summary: 'inputs, terminators and pull-ups ask more of a driver than it is rated for',
-  page,
   *check(view) {
     const over: Overload[] = [];
     for (const line of linesOf(view.machine, view.nets)) {

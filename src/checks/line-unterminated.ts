@@ -6,7 +6,6 @@ import { type Run, segmentsOf } from '../analysis/segments.ts';
 import type { Backplane, Claim, Source } from '../machine/types.ts';
 import { preferred, withEdits } from './edits.ts';
 import { spokenAmount, spokenEvidence, stepAt } from './explain.ts';
-import page from './line-unterminated.md';
 import { spokenNames, stemOf } from './lists.ts';
 import { grouped } from './sisters.ts';
 import { terminating } from './terminator-edits.ts';
@@ -24,7 +23,6 @@ export const lineUnterminated: Rule = {
   id: 'line-unterminated',
   severity: 'warning',
   summary: 'the sisters of a line are terminated, or terminated at both ends, and it is not',
-  page,
   *check(view) {
     const members = linesOf(view.machine, view.nets)
       .map((line) => memberOf(view, line))

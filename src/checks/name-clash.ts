@@ -6,7 +6,6 @@ import { sayingAnew, writtenClaim } from './claim-edits.ts';
 import { edit, saying, withEdits } from './edits.ts';
 import { placeOf, spokenEvidence, stepAt } from './explain.ts';
 import { agree, spokenNames } from './lists.ts';
-import page from './name-clash.md';
 import type { Change, Edit, Finding, Rule, View } from './types.ts';
 
 /** How two names of one line differ: in their marks only, in what they mean, or in all; or one name means two lines. */
@@ -31,7 +30,6 @@ export const nameClash: Rule = {
   id: 'name-clash',
   severity: 'warning',
   summary: 'one line under two names, or one name on two lines',
-  page,
   *check(view) {
     const groups = new Map<string, Clash[]>();
     for (const clash of clashesOf(view)) {

@@ -1,7 +1,6 @@
 import { meantPart, type Naming, type UnknownPart, unknownParts } from '../analysis/part-names.ts';
 import { edit, preferred, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
-import page from './part-unknown.md';
 import { placeKey } from './sisters.ts';
 import type { Edit, Finding, Rule, Step, View } from './types.ts';
 
@@ -10,7 +9,6 @@ export const partUnknown: Rule = {
   id: 'part-unknown',
   severity: 'question',
   summary: 'a part is named of which no table knows anything',
-  page,
   *check(view) {
     for (const part of unknownParts(view.machine)) yield finding(view, part);
   },

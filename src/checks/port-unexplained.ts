@@ -1,7 +1,6 @@
 import type { Instance, Port } from '../machine/types.ts';
 import { edit, withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
-import page from './port-unexplained.md';
 import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** A header with contacts nobody can explain and no cable to follow. One finding per port of a card or backplane. */
@@ -9,7 +8,6 @@ export const portUnexplained: Rule = {
   id: 'port-unexplained',
   severity: 'question',
   summary: 'a port has unknown contacts, and no cable is plugged in',
-  page,
   *check(view) {
     const ports = new Map<Port, Instance[]>();
     for (const instance of view.machine.instances) {

@@ -4,7 +4,6 @@ import { HIGH_LIMIT, HIGH_THRESHOLD, isPulledUp, leastPullUp, legsOf } from '../
 import { edit, preferred, withEdits } from './edits.ts';
 import { spokenAmount, spokenEvidence } from './explain.ts';
 import { spokenNames } from './lists.ts';
-import page from './pull-up-out-of-range.md';
 import { valueWithin, type Window, windowOf } from './pull-up-window.ts';
 import { biasAnew } from './resistor-edits.ts';
 import { grouped, placeKey, spokenLevel, spokenSome, spokenUse } from './sisters.ts';
@@ -20,7 +19,6 @@ export const pullUpOutOfRange: Rule = {
   id: 'pull-up-out-of-range',
   severity: 'error',
   summary: 'the pull-up of an open-collector line is too small for its drivers or too large for its leakage',
-  page,
   *check({ machine, nets }) {
     const found: Found[] = [];
     for (const line of linesOf(machine, nets)) {

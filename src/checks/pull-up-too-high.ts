@@ -6,7 +6,6 @@ import type { Biasing, Use } from '../machine/types.ts';
 import { edit, saying, withEdits } from './edits.ts';
 import { spokenAmount, stepsBetween } from './explain.ts';
 import { keyOf, Told } from './power.ts';
-import page from './pull-up-too-high.md';
 import { usualRail, writtenLegs } from './resistor-edits.ts';
 import type { Edit, Finding, Rule, View } from './types.ts';
 
@@ -15,7 +14,6 @@ export const pullUpTooHigh: Rule = {
   id: 'pull-up-too-high',
   severity: 'error',
   summary: 'a pull-up or terminator lifts a line above what a pin on it stands',
-  page,
   *check(view) {
     const told = new Told();
     for (const net of view.nets.views) {

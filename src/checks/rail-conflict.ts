@@ -12,7 +12,6 @@ import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
 import { Meetings, unjoining, untouching } from './meeting-edits.ts';
 import { isAlongCable, joinedBy, keyOfCause, powerNodes, spokenPower, Told } from './power.ts';
-import page from './rail-conflict.md';
 import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** Two rails, or a rail and ground, on one net. One finding per pair of statements, however many nets they meet on. */
@@ -20,7 +19,6 @@ export const railConflict: Rule = {
   id: 'rail-conflict',
   severity: 'error',
   summary: 'two rails, or a rail and ground, meet on one net',
-  page,
   *check(view) {
     const told = new Told();
     const places = new Meetings(view);

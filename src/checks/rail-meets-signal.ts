@@ -7,7 +7,6 @@ import { withEdits } from './edits.ts';
 import { placeOf, spokenAmount, spokenEvidence, stepsBetween } from './explain.ts';
 import { Meetings, unjoining, untouching } from './meeting-edits.ts';
 import { claimsAt, isAlongCable, joinedBy, keyOfCause, powerNodes, spokenPower, Told } from './power.ts';
-import page from './rail-meets-signal.md';
 import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 
 /** A rail or ground on a line of logic that does not stand it. One finding per place where the two meet. */
@@ -15,7 +14,6 @@ export const railMeetsSignal: Rule = {
   id: 'rail-meets-signal',
   severity: 'error',
   summary: 'a rail meets a pin that does not stand it, or an output that pulls against it',
-  page,
   *check(view) {
     const told = new Told();
     const places = new Meetings(view);

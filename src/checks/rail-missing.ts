@@ -10,7 +10,6 @@ import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenClaim, stepAt, stepsBetween } from './explain.ts';
 import { agree } from './lists.ts';
 import { keyOf, more, spokenVolts } from './power.ts';
-import page from './rail-missing.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A board or chip wants a rail that no path brings to it. One finding per statement that wants it. */
@@ -18,7 +17,6 @@ export const railMissing: Rule = {
   id: 'rail-missing',
   severity: 'error',
   summary: 'a card or part wants a rail that no path brings to it',
-  page,
   *check(view) {
     const { machine } = view;
     if (machine.railSources.some(({ kind }) => kind === 'supply')) yield* missing(view);

@@ -3,7 +3,6 @@ import { clashingNets } from '../analysis/meetings.ts';
 import { withEdits } from './edits.ts';
 import { placeOf, spokenEvidence, stepAt } from './explain.ts';
 import { feeding } from './feed-edits.ts';
-import page from './rail-unfed.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A rail of a bus that boards take and nothing feeds. One finding per rail and backplane, not per board. */
@@ -11,7 +10,6 @@ export const railUnfed: Rule = {
   id: 'rail-unfed',
   severity: 'error',
   summary: 'a rail of the bus that a board takes and nothing feeds',
-  page,
   *check(view) {
     const { machine, nets } = view;
     if (machine.supplies.length === 0) return;

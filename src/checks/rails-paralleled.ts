@@ -4,7 +4,6 @@ import type { RailSource } from '../machine/types.ts';
 import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
 import { keyOf, Told } from './power.ts';
-import page from './rails-paralleled.md';
 import type { Edit, Rule, View } from './types.ts';
 
 /** Two supplies or regulators of equal voltage on one net that nobody declares joined. Unequal ones are a rail-conflict. */
@@ -12,7 +11,6 @@ export const railsParalleled: Rule = {
   id: 'rails-paralleled',
   severity: 'warning',
   summary: 'two supplies or regulators are joined on one net',
-  page,
   *check(view) {
     const told = new Told();
     // Boards of one card are alike: one way between two statements is looked for once a net.

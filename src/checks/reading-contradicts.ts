@@ -5,7 +5,6 @@ import { apart, continuity } from '../machine/readings.ts';
 import type { Evidence, JoinKind, Machine, Reading, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenAmount, spokenEvidence, stepAt, stepsBetween } from './explain.ts';
-import page from './reading-contradicts.md';
 import { cutting, wiring } from './reading-edits.ts';
 import { readingStep, spokenReading } from './readings.ts';
 import type { Edit, Finding, Rule, Step, View } from './types.ts';
@@ -16,7 +15,6 @@ export const readingContradicts: Rule = {
   severity: 'error',
   summary:
     'a reading says joined where the map says apart, or the reverse, or another voltage than the rail’s',
-  page,
   *check(view) {
     yield* onceEach(joinedButApart(view));
     yield* onceEach(apartButJoined(view));

@@ -8,7 +8,6 @@ import { withEdits } from './edits.ts';
 import { spokenAmount, stepAt, stepsBetween } from './explain.ts';
 import { spokenList } from './lists.ts';
 import { otherRegulator } from './regulator-edits.ts';
-import page from './regulator-wrong.md';
 import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 
 /** A fixed regulator lifted by a diode or divider gives a little more than its number: common practice, no source. */
@@ -38,7 +37,6 @@ export const regulatorWrong: Rule = {
   severity: 'error',
   summary:
     'a regulator of the wrong polarity or output, with too little input, or with more load than its rating',
-  page,
   *check(view) {
     const { machine } = view;
     const boards = new Map<Card, Board[]>();

@@ -10,7 +10,6 @@ import { takingOver } from './claim-edits.ts';
 import { edit, saying, withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenClaim, spokenEvidence, stepAt } from './explain.ts';
 import { agree, spokenList } from './lists.ts';
-import page from './ribbon-crossed.md';
 import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 
 /** What a ribbon or cable joins from end to end that does not belong together. One finding per pair of ends. */
@@ -18,7 +17,6 @@ export const ribbonCrossed: Rule = {
   id: 'ribbon-crossed',
   severity: 'error',
   summary: 'a ribbon or cable joins a rail to something else, or a signal to another that both ends carry',
-  page,
   *check(view) {
     for (const crossing of crossingsOf(view.machine, view.nets)) {
       const bad = crossing.conductors.filter(isBad).sort((x, y) => rank(y) - rank(x));

@@ -1,5 +1,4 @@
 import { edit, saying } from './edits.ts';
-import page from './stripe-unsaid.md';
 import type { Rule } from './types.ts';
 
 /** A ribbon end of which nobody says how it is turned. */
@@ -7,7 +6,6 @@ export const stripeUnsaid: Rule = {
   id: 'stripe-unsaid',
   severity: 'question',
   summary: 'a ribbon end at a known port does not say which contact the stripe meets',
-  page,
   *check({ machine }) {
     for (const { name, kind, rigid, ends } of machine.ribbons) {
       if (kind !== 'ribbon' || rigid) continue;

@@ -3,7 +3,6 @@ import { budgetOf } from '../analysis/rail-budget.ts';
 import { ROUNDING } from '../analysis/rails.ts';
 import { spokenLoads, spokenUnsaid } from './currents.ts';
 import { spokenAmount, stepAt } from './explain.ts';
-import page from './supply-overload.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** Above this part of its rating a supply runs with little to spare: common practice, no source. */
@@ -14,7 +13,6 @@ export const supplyOverload: Rule = {
   id: 'supply-overload',
   severity: 'error',
   summary: 'fitted boards take more of a rail than the supply is rated for',
-  page,
   *check(view) {
     for (const network of powerOf(view.machine).rails) {
       const finding = overload(view, network);

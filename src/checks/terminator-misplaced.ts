@@ -6,7 +6,6 @@ import { spokenEvidence } from './explain.ts';
 import { spokenNames } from './lists.ts';
 import { biasAnew } from './resistor-edits.ts';
 import { grouped, placeKey, spokenSome } from './sisters.ts';
-import page from './terminator-misplaced.md';
 import { isSaidTerminator, spokenPlace } from './terminators.ts';
 import type { Edit, Finding, Rule } from './types.ts';
 
@@ -15,7 +14,6 @@ export const terminatorMisplaced: Rule = {
   id: 'terminator-misplaced',
   severity: 'warning',
   summary: 'a terminator is not at an end of its line',
-  page,
   *check({ machine, nets }) {
     const found: Found[] = [];
     const segments = new Map<number, Segments>();

@@ -90,7 +90,5 @@ export interface Rule {
   readonly severity: Severity;
   /** One line for lists: when it fires. */
   readonly summary: string;
-  /** The page of explanation, Markdown. */
-  readonly page: string;
   check(view: View): Iterable<Finding>;
 }

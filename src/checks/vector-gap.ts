@@ -4,14 +4,12 @@ import { edit, saying, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
 import { agree, spokenNames } from './lists.ts';
 import type { Change, Edit, Finding, Rule, Step, View } from './types.ts';
-import page from './vector-gap.md';
 
 /** A number missing or doubled inside a run of names in one table. */
 export const vectorGap: Rule = {
   id: 'vector-gap',
   severity: 'warning',
   summary: 'a number is missing or doubled inside a run of names',
-  page,
   *check(view) {
     for (const [where, { pins, source }] of tablesOf(view)) {
       for (const members of vectorsOf(pins)) {

@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import { registerCodeActions } from './code-actions.ts';
 import { registerCodeLens } from './code-lens.ts';
 import { registerCommands } from './commands.ts';
 import { registerCompletion } from './completion.ts';
@@ -24,6 +25,7 @@ const SELECTOR: vscode.DocumentSelector = { language: 'pinout' };
 
 /** What the editor offers on a pinout text; one contribution a file. */
 const FEATURES = [
+  registerCodeActions,
   registerCodeLens,
   registerCompletion,
   registerFolding,

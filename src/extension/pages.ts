@@ -1,6 +1,7 @@
 import * as vscode from 'vscode';
 import { languageRules } from '../checks/language.ts';
 import { rules } from '../checks/rules.ts';
+import { explanation } from '../editing/explain.ts';
 
 /** Pages of explanation are shown under this scheme, as Markdown that is read and not changed. */
 const SCHEME = 'cardcage-page';
@@ -15,7 +16,7 @@ export function registerPages(extension: vscode.Uri): vscode.Disposable {
     vscode.workspace.registerTextDocumentContentProvider(SCHEME, {
       async provideTextDocumentContent({ path }) {
         const bytes = await vscode.workspace.fs.readFile(vscode.Uri.joinPath(extension, 'dist/pages', path));
-        return new TextDecoder().decode(bytes);
+        return explanation(path.slice(1, -'.md'.length), new TextDecoder().decode(bytes));
       },
     }),
     vscode.commands.registerCommand('cardcage.explainRule', async (rule?: unknown) => {

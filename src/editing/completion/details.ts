@@ -42,7 +42,7 @@ export function completionDetails(
       return connector && `**${name}** ${connectorText(connector)}\n\n${connector.labels.join(' ')}`;
     }
     case 'rule':
-      return rules.find(({ id }) => id === name)?.page;
+      return rules.find(({ id }) => id === name)?.summary;
     default:
       return undefined;
   }

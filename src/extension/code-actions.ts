@@ -1,0 +1,101 @@
+import * as vscode from 'vscode';
+import { type CodeAction, codeActions, fixAll } from '../editing/code-actions.ts';
+import { workspaceEdit } from './edits.ts';
+import { rangeIn, spanOf } from './positions.ts';
+import type { Workspace } from './workspace.ts';
+
+const { CodeActionKind } = vscode;
+
+const KINDS: Readonly<Record<CodeAction['kind'], vscode.CodeActionKind>> = {
+  quickfix: CodeActionKind.QuickFix,
+  'refactor.rewrite': CodeActionKind.RefactorRewrite,
+  'refactor.extract': CodeActionKind.RefactorExtract,
+  'source.fixAll': CodeActionKind.SourceFixAll.append('cardcage'),
+};
+
+/** Selects what is to be typed over once an action's change is made. Not in the palette: it needs its arguments. */
+const SELECT = 'cardcage.select';
+
+/** Quick fixes of findings, refactorings, and what mends a whole file at once. */
+export function registerCodeActions(
+  workspace: Workspace,
+  selector: vscode.DocumentSelector,
+): vscode.Disposable {
+  const provider: vscode.CodeActionProvider = {
+    provideCodeActions(document, range, context) {
+      const found = workspace.analysis(document);
+      if (found === undefined) return undefined;
+      const { project } = workspace;
+      const { file } = found;
+      const span = spanOf(document, range);
+      const machines = project.rootsOf(file).flatMap((root) => project.analysis(root) ?? []);
+      const wanted = ({ kind }: CodeAction): boolean =>
+        context.only === undefined || context.only.contains(KINDS[kind]);
+      const all = context.only?.contains(CodeActionKind.SourceFixAll)
+        ? fixAll(found.analysis, file)
+        : undefined;
+      const actions = [...machines.flatMap((one) => codeActions(one, file, span)), ...(all ? [all] : [])];
+      return [
+        ...unique(actions.filter(wanted)).map((one) => action(workspace, document, one, context)),
+        ...(context.only === undefined ? explanations(context) : []),
+      ];
+    },
+  };
+  return vscode.Disposable.from(
+    vscode.languages.registerCodeActionsProvider(selector, provider, {
+      providedCodeActionKinds: Object.values(KINDS),
+    }),
+    vscode.commands.registerCommand(SELECT, (from: number, to: number) => {
+      const editor = vscode.window.activeTextEditor;
+      if (editor === undefined) return;
+      const [start, end] = [editor.document.positionAt(from), editor.document.positionAt(to)];
+      editor.selection = new vscode.Selection(start, end);
+      editor.revealRange(editor.selection);
+    }),
+  );
+}
+
+/** A file that several machines use has its findings in each: what does the same is offered once. */
+function unique(actions: readonly CodeAction[]): CodeAction[] {
+  const seen = new Map(actions.map((one) => [JSON.stringify([one.title, one.changes]), one]));
+  return [...seen.values()];
+}
+
+function action(
+  workspace: Workspace,
+  document: vscode.TextDocument,
+  { title, kind, finding, preferred, changes, select }: CodeAction,
+  { diagnostics }: vscode.CodeActionContext,
+): vscode.CodeAction {
+  const one = new vscode.CodeAction(capital(title), KINDS[kind]);
+  one.edit = workspaceEdit(workspace, changes);
+  if (preferred) one.isPreferred = true;
+  const parsed = workspace.parsed(document);
+  if (finding !== undefined && parsed !== undefined) {
+    const range = rangeIn(parsed, finding.source);
+    one.diagnostics = diagnostics.filter(
+      (each) => ruleOf(each) === finding.rule && each.range.isEqual(range),
+    );
+  }
+  if (select !== undefined)
+    one.command = { title: 'Select', command: SELECT, arguments: [select.from, select.to] };
+  return one;
+}
+
+/** The page of each finding here. */
+function explanations({ diagnostics }: vscode.CodeActionContext): vscode.CodeAction[] {
+  const rules = new Set(diagnostics.flatMap((one) => ruleOf(one) ?? []));
+  return [...rules].map((rule) => {
+    const one = new vscode.CodeAction(`Explain ${rule}`, CodeActionKind.QuickFix);
+    one.command = { title: 'Explain', command: 'cardcage.explainRule', arguments: [rule] };
+    one.diagnostics = diagnostics.filter((each) => ruleOf(each) === rule);
+    return one;
+  });
+}
+
+function ruleOf({ source, code }: vscode.Diagnostic): string | undefined {
+  return source === 'Cardcage' && typeof code === 'object' ? String(code.value) : undefined;
+}
+
+/** Menus begin with a capital; what stands in back-ticks or is a word of the language stays as it is. */
+const capital = (title: string): string => title.charAt(0).toUpperCase() + title.slice(1);

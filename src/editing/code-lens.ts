@@ -169,15 +169,19 @@ function ofFitted(
   const name = subjects(statement)[0]?.first;
   const boards = machine.boards.filter(({ slot }) => slot?.backplane.name === name);
   if (boards.length === 0) return [];
-  const concerned = new Set<Board>();
+  const known = new Set(boards.map((board) => board.name));
+  const concerned = new Set<string>();
   const on = findings.filter((finding) => {
-    const its = boards.filter((board) => concerns(finding, board));
-    for (const board of its) concerned.add(board);
+    const its = namesIn(finding).filter((one) => known.has(one));
+    for (const one of its) concerned.add(one);
     return its.length > 0;
   });
   if (on.length === 0) return [lens(`no findings on its ${counted(boards.length, 'board')}`)];
   return findingsLens(lens, on, ` on ${concerned.size} of ${counted(boards.length, 'board')}`);
 }
 
-const concerns = ({ about, path }: Finding, { name }: Board): boolean =>
-  about.includes(name) || path.some(({ contact }) => contact === name || contact.startsWith(`${name}.`));
+/** What a finding is about, and the things whose contacts lie on its path: boards go by these names. */
+const namesIn = ({ about, path }: Finding): string[] => [
+  ...about,
+  ...path.map(({ contact }) => contact.split('.', 1)[0]!),
+];

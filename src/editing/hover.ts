@@ -116,12 +116,19 @@ function hoverOfContact(analysis: Analysis, occurrence: Occurrence, offset: numb
   const [first = ''] = occurrence.names;
   const { last } = occurrence.range ?? {};
   const near = last !== undefined && isNearLast(occurrence, offset) ? last : first;
-  const path = occurrence.path && occurrence.path.slice(0, -first.length) + near;
+  const path = pathOf(occurrence, first, near);
   const at = contactOf(analysis, { ...occurrence, names: [near], ...(path ? { path } : {}) });
   if (at !== undefined) return contactHover(analysis.view, at, path);
   // A path that ends on no connector leads to a chip's pin.
   const nets = path === undefined ? [] : netsOfPin(analysis, occurrence, path);
   return nets.length > 0 ? netHover(analysis.view, path!, nets, []) : undefined;
+}
+
+/** The path of a contact as far as it is written: the stripe of a ribbon's end is a contact of that end. */
+function pathOf({ path, entry: { statement } }: Occurrence, first: string, near: string): string | undefined {
+  if (path !== undefined) return path.slice(0, -first.length) + near;
+  const place = statement.form === 'end' ? subjects(statement)[0] : undefined;
+  return place && `${place.first}.${near}`;
 }
 
 /** A part of a card by its designation: what it is; a resistor pack by what it does. */

@@ -5,9 +5,14 @@ import { harmless } from '../reports/places.ts';
  * it is one line's worth; line breaks do not survive.
  */
 
+/** More of a note or a name than this is for reading in the text itself. */
+const MOST = 400;
+
+const shortened = (text: string): string => harmless(text.length > MOST ? `${text.slice(0, MOST)}…` : text);
+
 /** Text as it is written, whatever it holds. */
 export const plain = (text: string): string =>
-  harmless(text)
+  shortened(text)
     .replace(/[\\`*_[\]<&~$|@]|:(?=\/\/)/g, (one) => `\\${one}`)
     .replace(/^([#>+-]|\d+(?=[.)](?:\s|$)))/, (start) => (/\d/.test(start) ? `${start}\\` : `\\${start}`))
     // What looks like an address of the web would become a link.
@@ -15,7 +20,7 @@ export const plain = (text: string): string =>
 
 /** Text in the face of code: names, contacts, places. Nothing at all where it is empty. */
 export function code(text: string): string {
-  const shown = harmless(text);
+  const shown = shortened(text);
   if (shown.trim() === '') return plain(shown);
   // A fence longer than any within; a space keeps a back-tick at an end from joining it.
   const longest = Math.max(0, ...[...shown.matchAll(/`+/g)].map(([run]) => run.length));

@@ -33,6 +33,8 @@ function mentionedBy(card: Card): Mentioned {
     for (const claim of pins.own)
       if (claim) for (const name of [claim.name, ...claim.aliases]) used.add(name);
   }
+  // Spare and unknown contacts have no name: a card that lists one does not use all others.
+  used.delete('');
   const made = { used, untouched };
   kept.set(card, made);
   return made;

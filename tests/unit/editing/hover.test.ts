@@ -225,6 +225,10 @@ describe('hover of a contact', () => {
     );
   });
 
+  it("shows the contact that a ribbon's stripe meets", () => {
+    expect(markdown(at('stripe 4', 7))).toContain('**`SPARE.J1.4`** · `Q1`');
+  });
+
   it('says where a slip of the probe does harm', () => {
     expect(markdown(at('2 = +5V'))).toContain('- a slip of the probe to `1` shorts the rail: 5 V');
   });

@@ -56,6 +56,12 @@ describe('inlayHints', () => {
     ]);
   });
 
+  it('counts as left what has no name, whatever else of the card has none', () => {
+    expect(hinted(TEXT.replace('1..7 step 2 = GND', '1..7 step 2 = spare'))).toContain(
+      'untouched rest‹36 contacts›',
+    );
+  });
+
   it('gives the kinds that are wanted alone', () => {
     expect(hinted(TEXT, { ranges: false, unknown: true })).toEqual([
       '}‹21 contacts unsaid, 3 unknown›',

@@ -20,6 +20,11 @@ describe('markdown', () => {
     expect(plain('see www.a.b')).toBe('see www\\.a.b');
   });
 
+  it('cuts what is too long to be read beside a pointer', () => {
+    expect(code('`'.repeat(1e6)).length).toBeLessThan(1300);
+    expect(plain('x'.repeat(1e6))).toHaveLength(401);
+  });
+
   it('keeps a pipe within its cell, in code too', () => {
     expect(table(['line'], [[code('a|b')], ['x \\| y']])).toBe('| line |\n| --- |\n| `a\\|b` |\n| x \\| y |');
   });

@@ -15,7 +15,46 @@ function grammarModule(text, path) {
     cache: false,
     grammarSource: path,
   });
-  return madeOnce(source);
+  return madeOnce(compact(source));
+}
+
+/** How Peggy writes "this word stands here" (twice) and "a character of this class stands here", each time in full. */
+const WORD =
+  /if \(input\.substr\(peg\$currPos, \d+\) === (peg\$c\d+)\) \{\s*(s\d+) = \1;\s*peg\$currPos \+= (\d+);\s*\} else \{\s*\2 = peg\$FAILED;\s*if \(peg\$silentFails === 0\) \{ peg\$fail\((peg\$e\d+)\); \}\s*\}/g;
+const MARK =
+  /if \(input\.charCodeAt\(peg\$currPos\) === \d+\) \{\s*(s\d+) = (peg\$c\d+);\s*peg\$currPos\+\+;\s*\} else \{\s*\1 = peg\$FAILED;\s*if \(peg\$silentFails === 0\) \{ peg\$fail\((peg\$e\d+)\); \}\s*\}/g;
+const CLASS =
+  /(s\d+) = input\.charAt\(peg\$currPos\);\s*if \((peg\$r\d+)\.test\(\1\)\) \{\s*peg\$currPos\+\+;\s*\} else \{\s*\1 = peg\$FAILED;\s*if \(peg\$silentFails === 0\) \{ peg\$fail\((peg\$e\d+)\); \}\s*\}/g;
+
+/** The same parser with one function for each of these: the extension is loaded at once, so its size counts. */
+function compact(source) {
+  const short = source
+    .replace(WORD, '$2 = peg$word($1, $3, $4);')
+    .replace(MARK, '$1 = peg$word($2, 1, $3);')
+    .replace(CLASS, '$1 = peg$character($2, $3);');
+  return short.replace(
+    '  function peg$fail(',
+    `  function peg$word(word, length, expected) {
+    if (input.startsWith(word, peg$currPos)) {
+      peg$currPos += length;
+      return word;
+    }
+    if (peg$silentFails === 0) peg$fail(expected);
+    return peg$FAILED;
+  }
+
+  function peg$character(kind, expected) {
+    const found = input.charAt(peg$currPos);
+    if (kind.test(found)) {
+      peg$currPos++;
+      return found;
+    }
+    if (peg$silentFails === 0) peg$fail(expected);
+    return peg$FAILED;
+  }
+
+  function peg$fail(`.replaceAll('$', '$$$$'),
+  );
 }
 
 /**

@@ -12,7 +12,7 @@ export function saidNames(items: readonly Item[]): string[] {
 }
 
 /** The kind under which a claim's name is offered. */
-export const kindOf = ({ kind }: Claim): 'rail' | 'ground' | 'signal' =>
+const kindOf = ({ kind }: Claim): 'rail' | 'ground' | 'signal' =>
   kind === 'rail' || kind === 'ground' ? kind : 'signal';
 
 /** Lines (not rails) on some connectors, each once, in the order of their contacts. */

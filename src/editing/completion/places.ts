@@ -1,4 +1,4 @@
-import type { Board, Card, Instance, PinMap } from '../../machine/types.ts';
+import type { Board, Card, Instance, Machine, PinMap } from '../../machine/types.ts';
 import { allowedPlaces } from './allowances.ts';
 import type { Candidate } from './candidate.ts';
 import { claimed, claimText, mapsOfCage, mapsOfCard } from './claims.ts';
@@ -193,23 +193,24 @@ function chipsOf({ analysis: { machine } }: Cursor, card: Card, board: Board | u
   const found = new Map<string, Candidate>();
   for (const { names, part } of card.chips)
     for (const label of names) found.set(label, { label, kind: 'label', rank: 1, detail: part });
-  for (const { name } of pinsNamed(machine, card, board)) {
+  for (const name of pinsNamed(machine, card, board)) {
     const label = name.slice(0, name.indexOf('.'));
     if (!found.has(label)) found.set(label, { label, kind: 'label', rank: 1, detail: 'named by its pin' });
   }
   return [...found.values()].map((one) => ({ ...one, insert: `${one.label}.`, retrigger: true }));
 }
 
-function chipPins({ scope, analysis: { machine }, ...cursor }: Cursor, path: string): Candidate[] {
-  const board = scope.card
-    ? scope.board
-    : boardOf({ scope, analysis: { machine }, ...cursor } as Cursor, path.split('.')[0]!);
+/** Pins of a chip: `U3.` in a card or board block, `GAUGE.U3.` elsewhere. */
+function chipPins(cursor: Cursor, path: string): Candidate[] {
+  const { scope, analysis } = cursor;
+  const [owner = '', ...rest] = path.split('.');
+  const board = scope.card ? scope.board : boardOf(cursor, owner);
   const card = scope.card ?? board?.card;
   if (card === undefined) return [];
-  const chip = scope.card ? path : path.slice(path.indexOf('.') + 1);
-  return pinsNamed(machine, card, board)
-    .filter(({ name }) => name.startsWith(`${chip}.`))
-    .map(({ name }) => ({
+  const chip = scope.card ? path : rest.join('.');
+  return pinsNamed(analysis.machine, card, board)
+    .filter((name) => name.startsWith(`${chip}.`))
+    .map((name) => ({
       label: name.slice(chip.length + 1),
       kind: 'contact',
       rank: 0,
@@ -218,17 +219,13 @@ function chipPins({ scope, analysis: { machine }, ...cursor }: Cursor, path: str
 }
 
 /** Pins of chips that the text speaks of on a board, or on the boards of a card: `U3.4`. */
-function pinsNamed(
-  machine: Cursor['analysis']['machine'],
-  card: Card,
-  board: Board | undefined,
-): { readonly name: string }[] {
+function pinsNamed(machine: Machine, card: Card, board: Board | undefined): string[] {
   const connectors = new Set([...card.edges, ...card.ports].map(({ name }) => name));
   const boards = board ? [board] : machine.boards.filter((one) => one.card === card);
   const names = boards.flatMap((one) => [...(machine.boardNames.get(one)?.keys() ?? [])]);
-  return [...new Set(names)]
-    .filter((name) => name.includes('.') && !connectors.has(name.slice(0, name.indexOf('.'))))
-    .map((name) => ({ name }));
+  return [...new Set(names)].filter(
+    (name) => name.includes('.') && !connectors.has(name.slice(0, name.indexOf('.'))),
+  );
 }
 
 function supplyRails({ scope: { supply } }: Cursor): Candidate[] {

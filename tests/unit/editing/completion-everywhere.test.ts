@@ -254,7 +254,7 @@ describe('what is offered can stand there', () => {
         const { analysis, file } = analysed(name, cut);
         const list = completionsAt(analysis, file, offset, OPTIONS);
         for (const one of sample(list, Math.max(1, Math.floor(list.length / 12)), 0)) {
-          const whole = { ...one, also: [], snippet: one.snippet ?? (false as never) };
+          const whole = { ...one, also: [] };
           const after = taken(cut, whole);
           const at = after.length - (cut.length - one.to);
           tried++;

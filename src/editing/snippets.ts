@@ -112,9 +112,10 @@ const templates: Readonly<Record<string, Template>> = {
   fitted: (machine) => {
     const open = machine.backplanes.filter(({ described }) => !described);
     const backplanes = open.length > 0 ? open : machine.backplanes;
+    const free = backplanes[0]?.slots.find(({ state }) => state === 'unsaid') ?? backplanes[0]?.slots[0];
     return [
       `fitted ${choice(1, namesOf(backplanes), 'CAGE')} {`,
-      `  ${stop(2, backplanes[0]?.slots[0]?.label ?? '1')} = ${choice(3, [...unplaced(machine), 'empty'])}$0`,
+      `  ${stop(2, free?.label ?? '1')} = ${choice(3, [...unplaced(machine), 'empty'])}$0`,
       '}',
     ];
   },

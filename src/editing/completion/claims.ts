@@ -12,7 +12,7 @@ export function saidNames(items: readonly Item[]): string[] {
 }
 
 /** The kind under which a claim's name is offered. */
-export const kindOf = ({ kind }: Claim): 'rail' | 'ground' | 'signal' =>
+const kindOf = ({ kind }: Claim): 'rail' | 'ground' | 'signal' =>
   kind === 'rail' || kind === 'ground' ? kind : 'signal';
 
 /** Lines (not rails) on some connectors, each once, in the order of their contacts. */
@@ -20,22 +20,29 @@ export function lines(maps: readonly PinMap[], rank: number): Candidate[] {
   return claimed(maps, rank).filter(({ kind }) => kind === 'signal');
 }
 
-/** Everything named on some connectors, each once, in the order of their contacts. */
+/** Everything named on some connectors, each once, in the order of their contacts; other names of a line at the end. */
 export function claimed(maps: readonly PinMap[], rank: number): Candidate[] {
   const found = new Map<string, Candidate>();
+  const others = new Map<string, Candidate>();
   for (const { claims, connector } of maps) {
     claims.forEach((claim, index) => {
       if (claim === undefined) return;
-      for (const name of [claim.name, ...claim.aliases]) {
-        if (name === '' || found.has(name)) continue;
-        const kind = kindOf(claim);
+      const { name, aliases } = claim;
+      const kind = kindOf(claim);
+      if (name !== '' && !found.has(name)) {
         const how = claim.evidence.kind === undefined ? '' : `, by ${claim.evidence.kind}`;
-        const detail = `${kind}, contact ${connector.labels[index]}${how}`;
-        found.set(name, { label: name, kind, rank, detail });
+        found.set(name, {
+          label: name,
+          kind,
+          rank,
+          detail: `${kind}, contact ${connector.labels[index]}${how}`,
+        });
       }
+      for (const label of aliases)
+        others.set(label, { label, kind, rank, detail: `another name of ${name}` });
     });
   }
-  return [...found.values()];
+  return [...found.values(), ...[...others.values()].filter(({ label }) => !found.has(label))];
 }
 
 export const busesOfCard = ({ edges }: Card): Bus[] => edges.flatMap(({ bus }) => (bus ? [bus] : []));

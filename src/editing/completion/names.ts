@@ -1,4 +1,5 @@
-import type { Bus, Card, Machine } from '../../machine/types.ts';
+import { vectorName } from '../../machine/names.ts';
+import type { Bus, Card, Machine, PinMap } from '../../machine/types.ts';
 import type { Candidate } from './candidate.ts';
 import { busesOf, busesOfCard, connectorsOf, lines, mapsOfCage, mapsOfCard, saidNames } from './claims.ts';
 import type { Cursor } from './cursor.ts';
@@ -12,8 +13,21 @@ export function names(cursor: Cursor, slot: Slot): Candidate[] {
   const list = listFor(cursor, slot);
   if (slot.first !== undefined) return rangeEnds(slot.first, list);
   const said = new Set(saidNames(otherItems(slot)));
-  const offered = withVectors(list.filter(({ label }) => !said.has(label)));
+  const offered = nextFirst(withVectors(list.filter(({ label }) => !said.has(label))), slot);
   return cursor.form?.id === 'entry' ? fitting(offered, contactsLeft(cursor, slot)) : offered;
+}
+
+/** Behind `IRQ3,` comes `IRQ4` or a range from there. */
+function nextFirst(list: readonly Candidate[], { values, index }: Slot): Candidate[] {
+  const before = values[index - 1];
+  const last = before?.kind === 'item' ? vectorName(before.last ?? before.first) : undefined;
+  if (last === undefined) return [...list];
+  return list.map((one) => {
+    const next = vectorName(one.label.split('..')[0]!);
+    const follows =
+      next?.before === last.before && next.after === last.after && next.number === last.number + 1;
+    return follows ? { ...one, rank: -0.5 } : one;
+  });
 }
 
 function listFor(cursor: Cursor, slot: Slot): Candidate[] {
@@ -59,10 +73,46 @@ function listFor(cursor: Cursor, slot: Slot): Candidate[] {
   }
 }
 
-/** Lines on the card's contacts: what it does nothing with yet first, then the rest. */
+/** Names, and what else the same lines are called. */
+function withOtherNames(maps: readonly PinMap[], names: readonly string[]): Set<string> {
+  const all = new Set(names);
+  for (const { claims } of maps) {
+    for (const claim of claims) {
+      if (claim === undefined || claim.aliases.length === 0) continue;
+      const line = [claim.name, ...claim.aliases];
+      if (line.some((name) => all.has(name))) for (const name of line) all.add(name);
+    }
+  }
+  return all;
+}
+
+/** What other cards must do on a line for this one to have a reason to do its part. */
+const COUNTERPARTS: Readonly<Record<string, readonly string[]>> = {
+  drives: ['receives'],
+  receives: ['drives', 'transceives', 'pulls'],
+  transceives: ['transceives'],
+  pulls: ['receives', 'pulls'],
+};
+
+/** Lines on which other cards do what goes with this; of those to drive, what nobody drives yet. */
+function awaited({ cards }: Machine, card: Card, form: string): Set<string> {
+  const others = cards.filter((one) => one !== card).flatMap(({ uses }) => uses);
+  const found = new Set(
+    others.flatMap(({ kind, name }) => (COUNTERPARTS[form]?.includes(kind) ? [name] : [])),
+  );
+  if (form === 'drives')
+    for (const { kind, name } of others) if (kind === 'drives' || kind === 'transceives') found.delete(name);
+  return found;
+}
+
+/** Lines on the card's contacts: those that others wait for first, then what it does nothing with yet, then the rest. */
 function usedLines({ elsewhere, analysis: { machine } }: Cursor, card: Card, form: string): Candidate[] {
   const maps = mapsOfCard(machine, card);
-  const used = new Set(card.uses.filter(({ source }) => elsewhere(source)).map(({ name }) => name));
+  const used = withOtherNames(
+    maps,
+    card.uses.filter(({ source }) => elsewhere(source)).map(({ name }) => name),
+  );
+  const wanted = awaited(machine, card, form);
   const shared = new Set(
     maps.flatMap(({ claims }) =>
       claims.flatMap((claim) => (claim?.wiredOr ? [claim.name, ...claim.aliases] : [])),
@@ -74,7 +124,7 @@ function usedLines({ elsewhere, analysis: { machine } }: Cursor, card: Card, for
   const found = lines(maps, 0).map((one) => {
     if (chains.has(one.label)) return { ...one, rank: 3 };
     if (used.has(one.label)) return { ...one, rank: 2 };
-    return form === 'pulls' && !shared.has(one.label) ? { ...one, rank: 1 } : one;
+    return wanted.has(one.label) || (form === 'pulls' && shared.has(one.label)) ? one : { ...one, rank: 1 };
   });
   return [...found, ...innerNames(card, found)];
 }
@@ -107,14 +157,15 @@ function biasedLines({ scope, form, elsewhere, analysis: { machine } }: Cursor):
   const owner = scope.card ?? scope.backplane;
   if (owner === undefined) return [];
   const word = form!.word;
-  const biased = new Set(
+  const maps = scope.card
+    ? mapsOfCard(machine, scope.card)
+    : [...mapsOfCage(scope.backplane!), ...scope.backplane!.ports.map(({ pins }) => pins)];
+  const biased = withOtherNames(
+    maps,
     owner.biases
       .filter((bias) => bias.word === word && elsewhere(bias.source))
       .flatMap((bias) => bias.names.map(({ name }) => name)),
   );
-  const maps = scope.card
-    ? mapsOfCard(machine, scope.card)
-    : [...mapsOfCage(scope.backplane!), ...scope.backplane!.ports.map(({ pins }) => pins)];
   const shared = new Set(
     maps.flatMap(({ claims }) => claims.flatMap((claim) => (claim?.wiredOr ? [claim.name] : []))),
   );

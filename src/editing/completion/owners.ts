@@ -87,7 +87,11 @@ function useLine({ document }: Cursor, id: string): TextChange {
   const line = last && lines[last.line];
   const at = line === undefined ? 0 : line.start + line.text.length + line.eol.length;
   const use = `use published "${id}"`;
-  return { from: at, to: at, text: line !== undefined && line.eol === '' ? `\n${use}` : `${use}\n` };
+  return {
+    from: at,
+    to: at,
+    text: line !== undefined && line.eol === '' ? `\n${use}` : `${use}${line?.eol ?? '\n'}`,
+  };
 }
 
 /** Backplanes: those that no `fitted` block describes first. */

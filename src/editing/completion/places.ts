@@ -1,11 +1,11 @@
-import { attribute } from '../../language/tree.ts';
-import type { Board, Card, Instance, PinMap, Ribbon } from '../../machine/types.ts';
+import type { Board, Card, Instance, Machine, PinMap } from '../../machine/types.ts';
 import { allowedPlaces } from './allowances.ts';
 import type { Candidate } from './candidate.ts';
 import { claimed, claimText, mapsOfCage, mapsOfCard } from './claims.ts';
 import type { Cursor } from './cursor.ts';
 import type { Slot } from './grammar.ts';
 import { otherItems } from './grammar.ts';
+import { ribbonEnds } from './ribbons.ts';
 import { withVectors } from './vectors.ts';
 
 /** A connector that a path may lead to, by its path as it is written there. */
@@ -193,23 +193,24 @@ function chipsOf({ analysis: { machine } }: Cursor, card: Card, board: Board | u
   const found = new Map<string, Candidate>();
   for (const { names, part } of card.chips)
     for (const label of names) found.set(label, { label, kind: 'label', rank: 1, detail: part });
-  for (const { name } of pinsNamed(machine, card, board)) {
+  for (const name of pinsNamed(machine, card, board)) {
     const label = name.slice(0, name.indexOf('.'));
     if (!found.has(label)) found.set(label, { label, kind: 'label', rank: 1, detail: 'named by its pin' });
   }
   return [...found.values()].map((one) => ({ ...one, insert: `${one.label}.`, retrigger: true }));
 }
 
-function chipPins({ scope, analysis: { machine }, ...cursor }: Cursor, path: string): Candidate[] {
-  const board = scope.card
-    ? scope.board
-    : boardOf({ scope, analysis: { machine }, ...cursor } as Cursor, path.split('.')[0]!);
+/** Pins of a chip: `U3.` in a card or board block, `GAUGE.U3.` elsewhere. */
+function chipPins(cursor: Cursor, path: string): Candidate[] {
+  const { scope, analysis } = cursor;
+  const [owner = '', ...rest] = path.split('.');
+  const board = scope.card ? scope.board : boardOf(cursor, owner);
   const card = scope.card ?? board?.card;
   if (card === undefined) return [];
-  const chip = scope.card ? path : path.slice(path.indexOf('.') + 1);
-  return pinsNamed(machine, card, board)
-    .filter(({ name }) => name.startsWith(`${chip}.`))
-    .map(({ name }) => ({
+  const chip = scope.card ? path : rest.join('.');
+  return pinsNamed(analysis.machine, card, board)
+    .filter((name) => name.startsWith(`${chip}.`))
+    .map((name) => ({
       label: name.slice(chip.length + 1),
       kind: 'contact',
       rank: 0,
@@ -218,67 +219,13 @@ function chipPins({ scope, analysis: { machine }, ...cursor }: Cursor, path: str
 }
 
 /** Pins of chips that the text speaks of on a board, or on the boards of a card: `U3.4`. */
-function pinsNamed(
-  machine: Cursor['analysis']['machine'],
-  card: Card,
-  board: Board | undefined,
-): { readonly name: string }[] {
+function pinsNamed(machine: Machine, card: Card, board: Board | undefined): string[] {
   const connectors = new Set([...card.edges, ...card.ports].map(({ name }) => name));
   const boards = board ? [board] : machine.boards.filter((one) => one.card === card);
   const names = boards.flatMap((one) => [...(machine.boardNames.get(one)?.keys() ?? [])]);
-  return [...new Set(names)]
-    .filter((name) => name.includes('.') && !connectors.has(name.slice(0, name.indexOf('.'))))
-    .map((name) => ({ name }));
-}
-
-// ---- ribbons ----
-
-/** Connectors whole, for a ribbon's end: those it fits and that hold no ribbon yet first. */
-function ribbonEnds({ scope, analysis: { machine }, elsewhere }: Cursor): Candidate[] {
-  const { ribbon } = scope;
-  const mine = new Set(
-    (ribbon?.ends ?? []).filter(({ source }) => elsewhere(source)).map(({ instance }) => instance?.path),
+  return [...new Set(names)].filter(
+    (name) => name.includes('.') && !connectors.has(name.slice(0, name.indexOf('.'))),
   );
-  return machine.instances
-    .filter(({ kind, path }) => kind !== 'slot' && !mine.has(path))
-    .map((one) => {
-      const ways = one.pins.connector.labels.length;
-      const fits = ribbon === undefined || ribbon.conductors === 0 || ways === ribbon.conductors;
-      const plug = one.plugs.find(({ name }) => name !== ribbon?.name);
-      const rank = (fits ? 0 : 4) + (plug || one.kind === 'edge' ? 1 : 0) + (one.kind === 'edge' ? 2 : 0);
-      const detail = `${one.pins.connector.name}, ${ways} ways${plug ? `, holds ${plug.name}` : ''}`;
-      return { label: one.path, kind: 'port', rank, detail, whole: true };
-    });
-}
-
-/** `stripe`: the first and the last contact of the end's connector. */
-export function stripes({ analysis: { machine } }: Cursor, slot: Slot): Candidate[] {
-  const [place] = slot.statement.subject;
-  const path = place?.kind === 'item' ? place.first : undefined;
-  const labels = machine.instances.find((one) => one.path === path)?.pins.connector.labels ?? [];
-  if (labels.length === 0) return [];
-  return [
-    { label: labels[0]!, kind: 'contact', rank: 0, detail: 'the usual way', preselect: true },
-    { label: labels.at(-1)!, kind: 'contact', rank: 1, detail: 'the plug is turned' },
-  ];
-}
-
-/** Conductors of a ribbon, where one twists or ends only there. */
-export function conductors({ scope: { ribbon } }: Cursor, slot: Slot): Candidate[] {
-  const count = Math.min(ribbon?.conductors ?? 0, 200);
-  const from = slot.first === undefined ? 1 : Number(slot.first) + 1;
-  const singles = Array.from(
-    { length: Math.max(count - from + 1, 0) },
-    (_, i): Candidate => ({
-      label: String(from + i),
-      kind: 'contact',
-      rank: 1,
-      detail: 'conductor',
-    }),
-  );
-  return slot.first === undefined && count > 1
-    ? [{ label: `1..${count}`, kind: 'contact', rank: 0, detail: 'all conductors' }, ...singles]
-    : singles;
 }
 
 function supplyRails({ scope: { supply } }: Cursor): Candidate[] {
@@ -289,23 +236,3 @@ function supplyRails({ scope: { supply } }: Cursor): Candidate[] {
     detail: `rail of ${supply!.name}`,
   }));
 }
-
-/** Ways that ports without a ribbon ask for. */
-export function ways({ analysis: { machine } }: Cursor): Candidate[] {
-  const counts = new Map<number, string[]>();
-  for (const { kind, pins, plugs, path } of machine.instances) {
-    if (kind === 'slot' || kind === 'edge' || plugs.length > 0) continue;
-    const { shape, labels } = pins.connector;
-    if (shape === 'row') continue;
-    counts.set(labels.length, [...(counts.get(labels.length) ?? []), path]);
-  }
-  return [...counts].map(([count, paths]) => ({
-    label: `${count} way`,
-    kind: 'value',
-    rank: 0,
-    detail: `fits ${paths.slice(0, 3).join(', ')}`,
-  }));
-}
-
-export const hasWay = (ribbon: Ribbon | undefined, slot: Slot | undefined): boolean =>
-  slot !== undefined ? attribute(slot.statement, 'way') !== undefined : (ribbon?.conductors ?? 0) > 0;

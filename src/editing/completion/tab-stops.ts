@@ -21,12 +21,6 @@ export function piecesOf(snippet: string): Piece[] {
   return pieces;
 }
 
-/** The text of a snippet before anybody changes its stops. */
-export const plainText = (snippet: string): string =>
-  piecesOf(snippet)
-    .map(({ text }) => text)
-    .join('');
-
 const firstOf = (choices: string): string => /^(?:\\.|[^,\\])*/s.exec(choices)![0];
 
 const unescaped = (text: string): string => text.replace(/\\(.)/gs, '$1');

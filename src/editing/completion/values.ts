@@ -3,14 +3,14 @@ import { type Dimension, units, usual } from '../../language/units.ts';
 import type { Candidate } from './candidate.ts';
 import type { Cursor } from './cursor.ts';
 import { type Ready, readHead, readyFor, type Slot } from './grammar.ts';
-import { hasWay, ways } from './places.ts';
 import { voltageOfSubject } from './rails.ts';
+import { ways } from './ribbons.ts';
 import { stop } from './tab-stops.ts';
 
 const NUMBER = /(?:^|\s)([+-]?\d+(?:\.\d+)?(?:\.\.[+-]?\d+(?:\.\d+)?)?)(\s*)$/;
 
 /** A number before the cursor that still wants its unit. */
-export interface Unfinished {
+interface Unfinished {
   /** The number as written; its unit is offered alone where a space stands between, else with it. */
   readonly number: string;
   readonly glued: boolean;
@@ -30,7 +30,7 @@ export function unfinishedAt({ head, stem, word, form }: Cursor): Unfinished | u
   const before = text.slice(0, text.length - found[1]!.length - found[2]!.length);
   const ready = readyFor(form, before);
   if (!ready.values.has('quantity')) return undefined;
-  const words = ready.values.has('whole number') && form.id === 'ribbon' ? ['way'] : [];
+  const words = form.id === 'ribbon' && !saysKey(form, before, 'way') ? ['way'] : [];
   return { number: found[1]!, glued, dimensions: dimensionsAt(form, before), words };
 }
 
@@ -92,7 +92,8 @@ export function valueCandidates(cursor: Cursor, ready: Ready): Candidate[] {
   const { options, form, scope } = cursor;
   const { values, head } = ready;
   const found: Candidate[] = [];
-  if (values.has('date, such as 2026-05-02') && options.today !== undefined)
+  const isDated = form?.id === 'readings' && saysKey(form, head, 'date');
+  if (values.has('date, such as 2026-05-02') && options.today !== undefined && !isDated)
     found.push({
       label: options.today,
       kind: 'date',
@@ -112,12 +113,17 @@ export function valueCandidates(cursor: Cursor, ready: Ready): Candidate[] {
         detail: 'as the name says',
         preselect: true,
       });
-    if (form?.id === 'ribbon' && !hasWay(undefined, slotOf(form, head))) found.push(...ways(cursor));
+    if (form?.id === 'ribbon' && !saysKey(form, head, 'way')) found.push(...ways(cursor));
     found.push(...usualValues(form, head, scope.connector?.shape));
   }
-  if (values.has('"text"') && form?.id !== 'use') found.push(textCandidate(cursor, ready));
+  const isTold = form !== undefined && saysKey(form, head, 'text') && !/\bby\b[^"]*$/.test(head);
+  if (values.has('"text"') && form?.id !== 'use' && !isTold) found.push(textCandidate(cursor, ready));
   return found;
 }
+
+/** Whether the head says an attribute already. */
+const saysKey = (form: Form, head: string, key: string): boolean =>
+  readHead(form, head)?.attributes.some((one) => one.key === key) ?? false;
 
 /** The head read as a statement, as a slot to ask. */
 function slotOf(form: Form, head: string): Slot | undefined {

@@ -17,6 +17,7 @@ describe('lines', () => {
       never: ['+5V', 'GND', '-12V', 'Q0'],
     },
     'what it uses already comes later': { text: card('receives /RD\n  receives |'), first: ['D0..D3', 'D0'] },
+    'the next of a vector behind one of it': { text: card('drives D0, |'), first: ['D1..D3', 'D1', '/RD'] },
     'what stands on the line is not offered again': {
       text: card('drives /RD, |'),
       first: ['D0..D3'],
@@ -24,7 +25,7 @@ describe('lines', () => {
     },
     'nor are members of a range that does': {
       text: card('drives D0..D2, |'),
-      first: ['/RD', 'D3'],
+      first: ['D3', '/RD'],
       never: ['D0', 'D1', 'D0..D3'],
     },
     'the end of a range: its own vector, longest first': {
@@ -60,6 +61,28 @@ describe('lines', () => {
       first: ['nRD'],
       never: ['NMI', 'D0'],
     },
+  });
+
+  describe('what other cards wait for comes first', () => {
+    const text = (lines: string): string =>
+      card(lines)
+        .replace('C..F    = D0..D3', 'C = RESET\n  D = WAIT\n  E..F = D0..D1')
+        .replace('transceives  D0..D3', 'transceives  D0..D1')
+        .replace('receives  /RD', 'receives  /RD, WAIT');
+    held({
+      'to drive: what is heard and driven by nobody': {
+        text: text('drives |'),
+        first: ['WAIT', '/RD', 'RESET'],
+      },
+      'to hear: what is driven': { text: text('receives |'), first: ['/RD', 'D0..D1'], has: ['RESET'] },
+      'to drive and hear: what others do so': { text: text('transceives |'), first: ['D0..D1'] },
+      'to pull: what is heard': { text: text('pulls |'), first: ['/RD', 'WAIT', 'RESET'] },
+    });
+  });
+
+  test('another name of a line that is used counts as used', () => {
+    const text = card('receives /RD\n  receives |').replace('= /RD     by', '= /RD also MREQ by');
+    expect(labels(offered(text)).slice(0, 2)).toEqual(['D0..D3', 'D0']);
   });
 
   test('a pull-up wants lines that several boards pull', () => {

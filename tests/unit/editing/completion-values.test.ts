@@ -49,6 +49,7 @@ describe('units', () => {
       never: ['mm'],
     },
     'conductors or a size': { text: behind('ribbon W1 26 |'), first: ['way', 'AWG', 'mm'] },
+    'a width is said once': { text: behind('ribbon W1 26 way 28 |'), first: ['AWG', 'mm'], never: ['way'] },
     'a need of a chip': {
       text: within('card GAUGE', 'part U4 with 4116 -5V 3 |'),
       first: ['A', 'mA'],
@@ -88,6 +89,11 @@ describe('how it is known', () => {
       never: ['2026-06-01'],
     },
     'the day of readings': { text: behind('readings |'), options, first: ['2026-06-01'] },
+    'one day for all readings': {
+      text: behind('readings 2026-05-02 cards out |'),
+      options,
+      never: ['2026-06-01'],
+    },
     'a picture of the workspace': {
       text: within('card CPU', 'takes -12V 60 mA by meter photo "|"'),
       options: { photos: ['/machine/img/slot3.jpg'] },

@@ -35,7 +35,8 @@ describe('first words', () => {
     'in a supply that is not closed, and before its rails': {
       text: 'pinout 1\nsupply PSU {\n  |\n',
       first: ['rail'],
-      has: ['ground', 'sense', 'order', 'port', 'card'],
+      has: ['ground', 'sense', 'order', 'port'],
+      never: ['card'],
     },
   };
   test.each(Object.entries(cases))('%s', (_, one) => {
@@ -138,6 +139,7 @@ describe('words amid a line', () => {
       never: ['power', 'on'],
     },
     'a heading that is whole wants its brace': { text: behind('card NEW |'), first: ['{'] },
+    'one text a line': { text: behind('card NEW "a board" |'), never: ['"text"'] },
     'one that is not whole does not': { text: behind('bus NEW |'), first: ['on'], never: ['{'] },
     'nor one that has it': { text: behind('card NEW | {\n}'), never: ['{'] },
     'a slip earlier on the line does not take the rest along': {

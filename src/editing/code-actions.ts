@@ -22,7 +22,7 @@ export interface CodeAction {
   readonly select?: Span;
 }
 
-type Asked = Pick<Analysis, 'root' | 'machine' | 'documents' | 'findings'>;
+type Asked = Pick<Analysis, 'root' | 'machine' | 'documents' | 'findings' | 'library'>;
 
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 

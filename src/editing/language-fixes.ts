@@ -1,6 +1,5 @@
 import { edit, preferred, replacing } from '../checks/edits.ts';
 import type { Edit, Finding } from '../checks/types.ts';
-import { published } from '../knowledge/published.ts';
 import { nearest } from '../language/problems.ts';
 import type { Item } from '../language/tree.ts';
 import { items, subjects } from '../language/tree.ts';
@@ -11,7 +10,7 @@ import { readings } from './roles.ts';
 import { describing } from './skeletons.ts';
 import { labelsAround } from './tables.ts';
 
-type Asked = Pick<Analysis, 'machine' | 'documents'>;
+type Asked = Pick<Analysis, 'machine' | 'documents' | 'library'>;
 
 /** What mends an error of the language that the parser and the machine's builder give no edit for, likeliest first. */
 export function languageEdits(analysis: Asked, finding: Finding): Edit[] {
@@ -27,7 +26,7 @@ export function languageEdits(analysis: Asked, finding: Finding): Edit[] {
     case 'duplicate':
       return toldApart(analysis, finding, place);
     case 'use-missing':
-      return meantTable(place, source);
+      return meantTable(analysis, place, source);
     case 'use-cycle':
       return [edit('take this `use` out', { kind: 'remove', source })];
     case 'attribute-twice':
@@ -126,10 +125,10 @@ function meantContact({ machine }: Asked, place: Place, source: Source): Edit[] 
   return [replacing(`write \`${meant}\``, source, meant)];
 }
 
-function meantTable({ entry }: Place, { file }: Source): Edit[] {
+function meantTable({ library }: Asked, { entry }: Place, { file }: Source): Edit[] {
   const [value] = entry?.statement.subject ?? [];
   if (entry === undefined || value?.kind !== 'text') return [];
-  const meant = nearest(value.value.toLowerCase(), published.keys());
+  const meant = nearest(value.value.toLowerCase(), library.publishedNames);
   const source = { file, from: entry.offset + value.from, to: entry.offset + value.to };
   return meant === undefined ? [] : [replacing(`write \`"${meant}"\``, source, `"${meant}"`)];
 }

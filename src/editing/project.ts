@@ -1,6 +1,5 @@
 import { check, viewOf } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
-import { published } from '../knowledge/published.ts';
 import { parseDocument } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
@@ -16,6 +15,8 @@ export interface Analysis {
   readonly documents: ReadonlyMap<string, Document>;
   readonly findings: readonly Finding[];
   readonly view: View;
+  /** Where its files came from. */
+  readonly library: Library;
   /** What stands where; gathered when first asked for. */
   readonly symbols: Symbols;
 }
@@ -36,10 +37,12 @@ export class Project {
   /** Grows when a file comes or goes: a `use` may then lead elsewhere. */
   private generation = 0;
   private rootsKept: ReadonlyMap<string, readonly string[]> | undefined;
+  private readonly published: ReadonlyMap<string, string>;
   private readonly workspaceOf: (file: string) => string;
 
-  /** `workspaceOf` gives the folder that no `use` of the file may leave. */
-  constructor(workspaceOf: (file: string) => string = folderOf) {
+  /** `published` holds the text of each table that ships; `workspaceOf` gives the folder that no `use` of a file may leave. */
+  constructor(published: ReadonlyMap<string, string>, workspaceOf: (file: string) => string = folderOf) {
+    this.published = published;
     this.workspaceOf = workspaceOf;
   }
 
@@ -145,7 +148,8 @@ export class Project {
   }
 
   private analyse(root: string, document: Document): Analysis & { files: number } {
-    const machine = buildMachine({ file: root, document }, this.library(root));
+    const library = this.library(root);
+    const machine = buildMachine({ file: root, document }, library);
     const documents = new Map(machine.files.map((file) => [file, this.taken(file)]));
     const view = viewOf(machine);
     let symbols: Symbols | undefined;
@@ -154,6 +158,7 @@ export class Project {
       machine,
       documents,
       view,
+      library,
       findings: check(machine, documents, view),
       files: this.generation,
       get symbols() {
@@ -171,7 +176,7 @@ export class Project {
     return {
       file: (path) => this.files.get(path),
       published: (name) => this.table(name),
-      publishedNames: [...published.keys()],
+      publishedNames: [...this.published.keys()],
       workspace: this.workspaceOf(root),
     };
   }
@@ -182,7 +187,7 @@ export class Project {
   }
 
   private table(name: string): Document | undefined {
-    const text = published.get(name);
+    const text = this.published.get(name);
     if (text === undefined) return undefined;
     const document = this.tables.get(name) ?? parseDocument(text);
     this.tables.set(name, document);

@@ -1,16 +1,16 @@
 import { languageRules } from '../checks/language.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, Severity } from '../checks/types.ts';
-import { published } from '../knowledge/published.ts';
 import { parseDocument } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Source } from '../machine/types.ts';
+import type { Library } from '../machine/uses.ts';
 import { applied, type TextChange } from './changes.ts';
 import { lineIndexAt } from './place.ts';
 import type { Analysis } from './project.ts';
 
-type Machines = Pick<Analysis, 'root' | 'documents' | 'findings'>;
+type Machines = Pick<Analysis, 'root' | 'documents' | 'findings' | 'library'>;
 type Documents = ReadonlyMap<string, Document>;
 
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
@@ -21,7 +21,7 @@ const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
  * checks the whole machine once.
  */
 export function keepsPromise(
-  { root, documents, findings }: Machines,
+  { root, documents, findings, library }: Machines,
   finding: Finding,
   changes: readonly TextChange[],
 ): boolean {
@@ -31,7 +31,7 @@ export function keepsPromise(
     const its = changes.filter((one) => one.file === file);
     after.set(file, parseDocument(applied(before.text, its), before));
   }
-  const left = findingsOf(root, after);
+  const left = findingsOf(root, after, library);
   if (!hasGone(finding, findings, left)) return false;
   const known = counted(findings.map((one) => keyOf(one, documents)));
   const touched = touchedBy(changes, after);
@@ -47,22 +47,11 @@ export function keepsPromise(
 }
 
 /** What a checker says of documents in memory; files that did not take part before take no part now. */
-function findingsOf(root: string, documents: Documents): Finding[] {
+function findingsOf(root: string, documents: Documents, library: Library): Finding[] {
   const document = documents.get(root);
   if (document === undefined) return [];
-  const table = (name: string): Document | undefined => {
-    const text = published.get(name);
-    return documents.get(`published:${name}`) ?? (text === undefined ? undefined : parseDocument(text));
-  };
-  const machine = buildMachine(
-    { file: root, document },
-    {
-      file: (path) => documents.get(path),
-      published: table,
-      publishedNames: [...published.keys()],
-      workspace: '',
-    },
-  );
+  const file = (path: string): Document | undefined => documents.get(path);
+  const machine = buildMachine({ file: root, document }, { ...library, file });
   return check(machine, documents);
 }
 

@@ -2,7 +2,6 @@ import { format } from '../language/format.ts';
 import type { Form } from '../language/forms.ts';
 import type { Machine, PinMap, Port } from '../machine/types.ts';
 import { busesOf, busesOfCard, connectorsOf } from './completion/claims.ts';
-import { publishedTables } from './completion/owners.ts';
 import type { Scope } from './completion/scope.ts';
 import { type Piece, piecesOf, stop } from './completion/tab-stops.ts';
 
@@ -39,9 +38,7 @@ function fresh(name: string, list: readonly { readonly name: string }[], from = 
 
 const namesOf = (list: readonly { readonly name: string }[]): string[] => list.map(({ name }) => name);
 
-/** Buses of the machine; where it has none, those that ship with the product. */
-const busNames = ({ buses }: Machine): string[] =>
-  buses.length > 0 ? namesOf(buses) : publishedTables().map(({ bus }) => bus);
+const busNames = ({ buses }: Machine): string[] => namesOf(buses);
 
 const railNames = ({ supplies, busRails }: Machine): string[] => [
   ...supplies.flatMap(({ rails }) => namesOf(rails)),

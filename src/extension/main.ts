@@ -13,7 +13,7 @@ import { registerNavigation } from './navigation.ts';
 import { registerNets } from './nets.ts';
 import { registerPages } from './pages.ts';
 import { registerPaste } from './paste.ts';
-import { registerPublishedTables } from './published-tables.ts';
+import { readPublishedTables, registerPublishedTables } from './published-tables.ts';
 import { registerRename } from './rename.ts';
 import { registerSemanticTokens } from './semantic-tokens.ts';
 import { registerStatus } from './status.ts';
@@ -41,15 +41,17 @@ const FEATURES = [
 ];
 
 /** Called by VS Code when the first pinout file opens, or one of our commands runs. */
-export function activate({ subscriptions, extension, extensionUri }: vscode.ExtensionContext): void {
+export async function activate(context: vscode.ExtensionContext): Promise<void> {
+  const { subscriptions, extension, extensionUri } = context;
   const log = vscode.window.createOutputChannel('Cardcage', { log: true });
-  const workspace = new Workspace(log);
+  const published = await readPublishedTables(extensionUri);
+  const workspace = new Workspace(log, published);
   subscriptions.push(
     log,
     workspace,
     ...FEATURES.map((register) => register(workspace, SELECTOR)),
     registerDiagnostics(workspace, log),
-    registerPublishedTables(),
+    registerPublishedTables(published),
     registerPages(extensionUri),
     registerNets(workspace),
     registerTasks(workspace),

@@ -14,7 +14,7 @@ const MOST_FILES = 2000;
  * that the extension shows comes from here.
  */
 export class Workspace implements vscode.Disposable {
-  readonly project = new Project((file) => workspaceOf(file));
+  readonly project: Project;
   private readonly disposables: vscode.Disposable[] = [];
   private readonly changed = new vscode.EventEmitter<void>();
   /** Something is different: a text, a file, a setting. */
@@ -23,8 +23,10 @@ export class Workspace implements vscode.Disposable {
   private readonly loading = new Set<string>();
   private starting = Promise.resolve();
 
-  constructor(log: vscode.LogOutputChannel) {
+  /** `published` holds the text of each table that ships with the product. */
+  constructor(log: vscode.LogOutputChannel, published: ReadonlyMap<string, string>) {
     this.log = log;
+    this.project = new Project(published, workspaceOf);
     const { workspace } = vscode;
     const watcher = workspace.createFileSystemWatcher(FILES);
     this.disposables.push(

@@ -1,5 +1,6 @@
 import { getLanguageService, type JSONSchema, TextDocument } from 'vscode-json-languageservice';
 import { Project } from '../../src/editing/project.ts';
+import { published } from '../../src/knowledge/published.ts';
 import { generatedData, generatedSchema, generatedText } from '../support/generate.ts';
 
 const FILE = '/rack/machine.pinout';
@@ -22,7 +23,7 @@ export async function keystrokeTimes(): Promise<{ ours: number[]; theirs: number
   const names = Array.from({ length: 20 }, (_, i) => `Dk_${i}`);
   const pinout = typed(generatedText(SIZE), names)[Symbol.iterator]();
   const json = typed(JSON.stringify(generatedData(SIZE), null, 2), names)[Symbol.iterator]();
-  const project = new Project();
+  const project = new Project(published);
   project.set(FILE, generatedText(SIZE));
   const service = getLanguageService({});
   service.configure({ allowComments: false, schemas: [] });

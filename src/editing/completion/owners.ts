@@ -1,6 +1,6 @@
-import { published } from '../../knowledge/published.ts';
 import { items, subjects } from '../../language/tree.ts';
 import type { Connector } from '../../machine/types.ts';
+import type { Library } from '../../machine/uses.ts';
 import type { Candidate, TextChange } from './candidate.ts';
 import { saidNames } from './claims.ts';
 import type { Cursor } from './cursor.ts';
@@ -55,20 +55,18 @@ interface Table {
   readonly connector: string;
 }
 
-let tables: readonly Table[] | undefined;
-
 /** The published tables: each has one bus. */
-export function publishedTables(): readonly Table[] {
-  tables ??= [...published].flatMap(([id, text]) => {
-    const found = /^bus (\S+) on (\S+)/m.exec(text);
-    return found ? [{ id, bus: found[1]!, connector: found[2]! }] : [];
+export function publishedTables({ published, publishedNames }: Library): Table[] {
+  return publishedNames.flatMap((id) => {
+    const bus = published(id)?.root.entries.find(({ statement }) => statement.form === 'bus')?.statement;
+    const [name, connector] = bus ? [subjects(bus)[0]?.first, items(bus, 'on')[0]?.first] : [];
+    return name !== undefined && connector !== undefined ? [{ id, bus: name, connector }] : [];
   });
-  return tables;
 }
 
 function publishedBuses(cursor: Cursor): Candidate[] {
-  const { machine } = cursor.analysis;
-  return publishedTables()
+  const { machine, library } = cursor.analysis;
+  return publishedTables(library)
     .filter(({ bus }) => !machine.buses.some(({ name }) => name === bus))
     .map(({ id, bus, connector }) => ({
       label: bus,

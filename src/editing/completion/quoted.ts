@@ -1,4 +1,3 @@
-import { published } from '../../knowledge/published.ts';
 import type { Candidate } from './candidate.ts';
 import type { Cursor } from './cursor.ts';
 import { publishedTables } from './owners.ts';
@@ -20,11 +19,11 @@ function listFor(cursor: Cursor, before: string): Candidate[] {
 }
 
 /** Tables that ship with the product, those that the file does not use yet first. */
-export function publishedNames({ analysis: { documents } }: Cursor): Candidate[] {
+export function publishedNames({ analysis: { documents, library } }: Cursor): Candidate[] {
   const buses = new Map(
-    publishedTables().map(({ id, bus, connector }) => [id, `bus ${bus} on ${connector}`]),
+    publishedTables(library).map(({ id, bus, connector }) => [id, `bus ${bus} on ${connector}`]),
   );
-  return [...published.keys()].map((label) => ({
+  return library.publishedNames.map((label) => ({
     label,
     kind: 'file',
     rank: documents.has(`published:${label}`) ? 1 : 0,

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { type Completion, completionsAt, MOST_COMPLETIONS } from '../../../src/editing/completion.ts';
 import { type Analysis, Project } from '../../../src/editing/project.ts';
 import type { Occurrence } from '../../../src/editing/symbols.ts';
-import { published } from '../../../src/knowledge/published.ts';
+import { published, published } from '../../../src/knowledge/published.ts';
 import { parseDocument } from '../../../src/language/blocks.ts';
 import { buildMachine } from '../../../src/machine/build.ts';
 import { taken } from '../../support/completion.ts';
@@ -108,7 +108,7 @@ describe('it never throws', () => {
     'wire .',
     'wire a. to .b',
   ])('on %j', (text) => {
-    const project = new Project(() => '/w');
+    const project = new Project(published, () => '/w');
     for (const before of ['', 'card C {\n  ', 'bus B on E {\n  ', 'ribbon W 4 way {\n  ', 'readings {\n  ']) {
       project.set('/w/a.pinout', before + text);
       const analysis = project.of('/w/a.pinout')!;
@@ -138,7 +138,7 @@ interface Answer {
 /** Names of an example as they are offered where they stand, with the rest of their line cut off. */
 function answers(name: string, step: number, start: number): Answer[] {
   const text = textOf(name);
-  const project = new Project(() => '/examples');
+  const project = new Project(published, () => '/examples');
   for (const one of EXAMPLES) project.set(`/examples/${one}.pinout`, textOf(one));
   const file = `/examples/${name}.pinout`;
   return sample(project.of(file)!.symbols.in(file), step, start).map((one) => {
@@ -270,7 +270,7 @@ describe('what is offered can stand there', () => {
 
 describe('on twenty slots of a hundred contacts', () => {
   const text = generatedText({ slots: 20, contacts: 100 });
-  const project = new Project(() => '/w');
+  const project = new Project(published, () => '/w');
   project.set('/w/a.pinout', text);
   const analysis = project.of('/w/a.pinout')!;
   const places = [...text.matchAll(/(?<=\s)\S+/g)].map(({ index }) => index);

@@ -10,6 +10,7 @@ import { applied } from '../../../src/editing/changes.ts';
 import { type CodeAction, quickFixes } from '../../../src/editing/code-actions.ts';
 import type { Analysis } from '../../../src/editing/project.ts';
 import { Project } from '../../../src/editing/project.ts';
+import { published } from '../../../src/knowledge/published.ts';
 import { format } from '../../../src/language/format.ts';
 import { cleanExamples, type Example, edited, type Seed } from '../../seeded/example.ts';
 import { faults } from '../../seeded/faults.ts';
@@ -45,7 +46,7 @@ interface Machine {
 }
 
 const opened = (root: string, texts: ReadonlyMap<string, string>): Machine => {
-  const project = new Project(() => '/');
+  const project = new Project(published, () => '/');
   for (const [file, text] of texts) project.set(file, text);
   return { project, root };
 };

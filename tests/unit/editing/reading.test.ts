@@ -11,6 +11,7 @@ import { selectionsAt } from '../../../src/editing/selection.ts';
 import { semanticTokens } from '../../../src/editing/semantic-tokens.ts';
 import { statusOf } from '../../../src/editing/status.ts';
 import { workspaceSymbols } from '../../../src/editing/workspace-symbols.ts';
+import { published } from '../../../src/knowledge/published.ts';
 import { damages } from '../../support/damage.ts';
 
 /** Every reading feature at every `step`th offset of a file: none throws, and every place lies within the text. */
@@ -71,7 +72,7 @@ function textsOf(folder: string): Map<string, string> {
 }
 
 function projectOf(texts: ReadonlyMap<string, string>): Project {
-  const project = new Project(() => '/machine');
+  const project = new Project(published, () => '/machine');
   for (const [file, text] of texts) project.set(file, text);
   return project;
 }

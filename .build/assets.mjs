@@ -11,7 +11,8 @@ function grammarModule(text, path) {
   const source = peggy.generate(text, {
     format: 'es',
     output: 'source',
-    allowedStartRules: ['*'],
+    // The line forms; rules that others are made of have names with a capital.
+    allowedStartRules: [...text.matchAll(/^[a-z]+(?= = )/gm)].map(([name]) => name),
     cache: false,
     grammarSource: path,
   });
@@ -32,7 +33,7 @@ function compact(source) {
     .replace(WORD, '$2 = peg$word($1, $3, $4);')
     .replace(MARK, '$1 = peg$word($2, 1, $3);')
     .replace(CLASS, '$1 = peg$character($2, $3);');
-  return short.replace(
+  return sayOnce(short).replace(
     '  function peg$fail(',
     `  function peg$word(word, length, expected) {
     if (input.startsWith(word, peg$currPos)) {
@@ -54,6 +55,15 @@ function compact(source) {
   }
 
   function peg$fail(`.replaceAll('$', '$$$$'),
+  );
+}
+
+/** A word that is looked for and expected is one constant. */
+function sayOnce(source) {
+  const constants = new Map();
+  for (const [, name, word] of source.matchAll(/const (peg\$c\d+) = (".*?");\n/g)) constants.set(word, name);
+  return source.replace(/peg\$literalExpectation\((".*?"), false\)/g, (whole, word) =>
+    constants.has(word) ? `peg$literalExpectation(${constants.get(word)}, false)` : whole,
   );
 }
 

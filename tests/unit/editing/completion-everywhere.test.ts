@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { type Completion, completionsAt, MOST_COMPLETIONS } from '../../../src/editing/completion.ts';
 import { type Analysis, Project } from '../../../src/editing/project.ts';
 import type { Occurrence } from '../../../src/editing/symbols.ts';
-import { published, published } from '../../../src/knowledge/published.ts';
+import { published } from '../../../src/knowledge/published.ts';
 import { parseDocument } from '../../../src/language/blocks.ts';
 import { buildMachine } from '../../../src/machine/build.ts';
 import { taken } from '../../support/completion.ts';
@@ -37,11 +37,10 @@ function analysed(name: string, text: string): { analysis: Analysis; file: strin
     if (!documents.has(key) && published.has(id)) documents.set(key, parseDocument(published.get(id)!));
     return documents.get(key);
   };
-  const machine = buildMachine(
-    { file: root, document: documentOf(root) },
-    { file: documentOf, published: tableOf, publishedNames: [...published.keys()], workspace: '/examples' },
-  );
-  return { analysis: { root, machine, documents, findings: [] } as unknown as Analysis, file };
+  const publishedNames = [...published.keys()];
+  const library = { file: documentOf, published: tableOf, publishedNames, workspace: '/examples' };
+  const machine = buildMachine({ file: root, document: documentOf(root) }, library);
+  return { analysis: { root, machine, documents, library, findings: [] } as unknown as Analysis, file };
 }
 
 /** Every nth of a list, beginning somewhere else for each list. */

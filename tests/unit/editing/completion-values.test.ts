@@ -240,7 +240,7 @@ describe('parts', () => {
     );
     expect(completionDetails(analysis, { kind: 'rail', label: '+5V' })).toContain('taken by CPU, GAUGE');
     expect(completionDetails(analysis, { kind: 'card', label: 'GAUGE' })).toContain('J1 on IDC10');
-    expect(completionDetails(analysis, { kind: 'rule', label: 'rail-conflict' })).toContain('#');
+    expect(completionDetails(analysis, { kind: 'rule', label: 'rail-conflict' })).toContain('two rails');
     expect(completionDetails(analysis, { kind: 'word', label: 'with' })).toBeUndefined();
   });
 });

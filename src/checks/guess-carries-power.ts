@@ -130,6 +130,13 @@ function whatFor(
   return by !== undefined && meets.includes(by) ? `${by} would bring it to ${board.name} at` : fed;
 }
 
+/** What may be written, and what must have been done before. */
+const WAYS_TO_KNOW = [
+  { by: 'by meter', once: 'once it is metered' },
+  { by: 'by trace', once: 'once it is traced to the supply' },
+  { by: 'by silkscreen', once: 'where the board has it printed' },
+];
+
 function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt): Finding {
   const { labels } = instance.pins.connector;
   const table = instance.kind === 'slot' ? claim.owner : `${claim.owner}.${instance.port.name}`;
@@ -144,9 +151,7 @@ function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt)
     source: claim.source,
     path: steps,
     fix: 'trace it to the supply, or meter it with the boards out, and write `by trace` or `by meter` on the line',
-    edits: ['by meter', 'by trace', 'by silkscreen'].map((by) =>
-      edit(`write \`${by}\` on the line`, saying(claim.source, { by })),
-    ),
+    edits: WAYS_TO_KNOW.map(({ by, once }) => edit(`write \`${by}\`, ${once}`, saying(claim.source, { by }))),
     about: [claim.name, claim.owner, ...meets],
   };
 }

@@ -174,7 +174,7 @@ describe('the machine as found', () => {
         ['pull-up-out-of-range', 'fit 1 kohm'],
         [
           'guess-carries-power',
-          'write `by meter` on the line',
+          'write `by meter`, once it is metered',
           'write `by trace` on the line',
           'write `by silkscreen` on the line',
         ],

@@ -175,8 +175,8 @@ describe('the machine as found', () => {
         [
           'guess-carries-power',
           'write `by meter`, once it is metered',
-          'write `by trace` on the line',
-          'write `by silkscreen` on the line',
+          'write `by trace`, once it is traced to the supply',
+          'write `by silkscreen`, where the board has it printed',
         ],
         ['port-unexplained', 'describe the ribbon that is plugged in: `W5`'],
         ['line-no-pull-up', 'add `pull-up /WAIT 1 kohm to +5V after 10`'],

@@ -16,7 +16,7 @@ function grammarModule(text, path) {
     cache: false,
     grammarSource: path,
   });
-  return madeOnce(compact(source));
+  return madeOnce(withoutMessages(compact(source)));
 }
 
 /** How Peggy writes "this word stands here" (twice) and "a character of this class stands here", each time in full. */
@@ -67,18 +67,29 @@ function sayOnce(source) {
   );
 }
 
+/** Messages are made of what was expected, in the trade's words (problems.ts); Peggy's own are never read. */
+function withoutMessages(source) {
+  const [before, format] = cut(source, '\n  format(sources) {');
+  const [, after] = cut(format, '\n}\n\nfunction peg$parse(');
+  return `${before}\n}\n\nfunction peg$parse(${after}`.replace(
+    'peg$SyntaxError.buildMessage(expected, found)',
+    "''",
+  );
+}
+
+/** The text before and after a mark. Throws where a newer Peggy generates another shape. */
+function cut(text, mark) {
+  const at = text.indexOf(mark);
+  if (at < 0) throw new Error(`Peggy's parser has no "${mark.trim()}" any more: see .build/assets.mjs`);
+  return [text.slice(0, at), text.slice(at + mark.length)];
+}
+
 /**
  * Peggy's parser makes its rules, words and expectations anew at each call, which costs more than reading one line does.
  * They depend on nothing but the position, so they are made once here, and each call starts by putting that back. The
- * parser does not call itself, so one set of positions serves. Throws where a newer Peggy generates another shape.
+ * parser does not call itself, so one set of positions serves.
  */
 function madeOnce(source) {
-  const cut = (text, mark) => {
-    const at = text.indexOf(mark);
-    if (at < 0)
-      throw new Error(`Peggy's parser has no "${mark.trim()}" any more: see madeOnce() in .build/assets.mjs`);
-    return [text.slice(0, at), text.slice(at + mark.length)];
-  };
   const [before, parser] = cut(source, 'function peg$parse(input, options) {\n');
   const [constants, started] = cut(parser, '  if (options.startRule) {\n');
   const [rule, rules] = cut(started, '\n  }\n\n  function text()');

@@ -24,6 +24,7 @@ export function registerDiagnostics(workspace: Workspace, log: vscode.LogOutputC
   /** One file after the other, so that a keystroke in between ends it. */
   async function refresh(): Promise<void> {
     const mine = ++run;
+    await workspace.ready;
     const start = performance.now();
     const files = workspace.project.names();
     let busy = 0;

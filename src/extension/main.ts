@@ -41,17 +41,16 @@ const FEATURES = [
 ];
 
 /** Called by VS Code when the first pinout file opens, or one of our commands runs. */
-export async function activate(context: vscode.ExtensionContext): Promise<void> {
+export function activate(context: vscode.ExtensionContext): void {
   const { subscriptions, extension, extensionUri } = context;
   const log = vscode.window.createOutputChannel('Cardcage', { log: true });
-  const published = await readPublishedTables(extensionUri);
-  const workspace = new Workspace(log, published);
+  const workspace = new Workspace(log, readPublishedTables(extensionUri));
   subscriptions.push(
     log,
     workspace,
     ...FEATURES.map((register) => register(workspace, SELECTOR)),
     registerDiagnostics(workspace, log),
-    registerPublishedTables(published),
+    registerPublishedTables(workspace),
     registerPages(extensionUri),
     registerNets(workspace),
     registerTasks(workspace),

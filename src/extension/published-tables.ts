@@ -1,5 +1,6 @@
 import * as vscode from 'vscode';
 import { PUBLISHED_SCHEME, publishedNameOf } from './uris.ts';
+import type { Workspace } from './workspace.ts';
 
 /** The pin tables that ship with the product: one file beside the bundle holds the text of each by its name. */
 export async function readPublishedTables(extension: vscode.Uri): Promise<ReadonlyMap<string, string>> {
@@ -8,8 +9,11 @@ export async function readPublishedTables(extension: vscode.Uri): Promise<Readon
 }
 
 /** Shows them, to read and not to change. */
-export function registerPublishedTables(published: ReadonlyMap<string, string>): vscode.Disposable {
+export function registerPublishedTables(workspace: Workspace): vscode.Disposable {
   return vscode.workspace.registerTextDocumentContentProvider(PUBLISHED_SCHEME, {
-    provideTextDocumentContent: (uri) => published.get(publishedNameOf(uri)) ?? '',
+    async provideTextDocumentContent(uri) {
+      await workspace.ready;
+      return workspace.documentOf(`published:${publishedNameOf(uri)}`)?.text ?? '';
+    },
   });
 }

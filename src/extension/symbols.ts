@@ -50,7 +50,8 @@ export function registerSymbols(workspace: Workspace, selector: vscode.DocumentS
     vscode.languages.registerDocumentSymbolProvider(
       selector,
       {
-        provideDocumentSymbols(document) {
+        async provideDocumentSymbols(document) {
+          await workspace.ready;
           const found = workspace.analysis(document);
           if (found === undefined) return undefined;
           const parsed = found.analysis.documents.get(found.file)!;

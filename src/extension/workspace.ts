@@ -23,10 +23,21 @@ export class Workspace implements vscode.Disposable {
   private readonly loading = new Set<string>();
   private starting = Promise.resolve();
 
-  /** `published` holds the text of each table that ships with the product. */
-  constructor(log: vscode.LogOutputChannel, published: ReadonlyMap<string, string>) {
+  /** Settles once the published tables are read: before, no machine is whole. */
+  readonly ready: Promise<void>;
+  private isReady = false;
+
+  /** `tables` brings the text of each table that ships with the product. */
+  constructor(log: vscode.LogOutputChannel, tables: Promise<ReadonlyMap<string, string>>) {
     this.log = log;
+    const published = new Map<string, string>();
     this.project = new Project(published, workspaceOf);
+    this.ready = tables.then(
+      (read) => {
+        for (const [name, text] of read) published.set(name, text);
+      },
+      (error) => this.log.error(`the published tables cannot be read: ${error}`),
+    );
     const { workspace } = vscode;
     const watcher = workspace.createFileSystemWatcher(FILES);
     this.disposables.push(
@@ -56,8 +67,12 @@ export class Workspace implements vscode.Disposable {
 
   /** Takes in what is open and what the workspace holds. */
   start(): void {
+    void this.ready.then(() => {
+      this.isReady = true;
+      this.changed.fire();
+    });
     for (const document of vscode.workspace.textDocuments) this.take(document);
-    this.starting = this.loadAll();
+    this.starting = Promise.all([this.ready, this.loadAll()]).then(() => undefined);
   }
 
   dispose(): void {
@@ -71,7 +86,7 @@ export class Workspace implements vscode.Disposable {
 
   /** What is known of the machine that an open document belongs to, its latest text included. */
   analysis(document: vscode.TextDocument): { analysis: Analysis; file: string } | undefined {
-    const file = this.take(document);
+    const file = this.isReady ? this.take(document) : undefined;
     const analysis = file === undefined ? undefined : this.project.of(file);
     return analysis === undefined || file === undefined ? undefined : { analysis, file };
   }

@@ -11,6 +11,7 @@ const NEEDED = [
   /^(?:package\.json|README\.md|CHANGELOG\.md|LICENSE)$/,
   /^dist\/(?:extension|cli)\.js$/,
   /^dist\/pages\/[\w-]+\.md$/,
+  /^dist\/tables\.json$/,
   /^media\/(?!pictures\/)[\w./-]+\.(?:png|svg|md)$/,
   /^syntaxes\/[\w.-]+\.json$/,
   /^src\/language\/reference\.md$/,
@@ -30,6 +31,9 @@ describe('the package', () => {
     const files = await packed('.');
     expect(files.filter((file) => !NEEDED.some((pattern) => pattern.test(file)))).toEqual([]);
     expect(files).toEqual(expect.arrayContaining(['package.json', 'README.md', 'CHANGELOG.md', 'LICENSE']));
+    // What the extension reads when it runs; the build writes it beside the bundle.
+    const read = ['dist/tables.json', 'dist/pages/the-language.md', 'dist/pages/supply-overload.md'];
+    expect(files).toEqual(expect.arrayContaining(read));
     const named = JSON.stringify(manifest.contributes).match(/"\.\/[^"]+"/g) ?? [];
     const paths = [manifest.main, manifest.browser, ...named.map((path) => JSON.parse(path) as string)];
     expect(paths.map((path) => path.replace('./', '')).filter((path) => !files.includes(path))).toEqual([]);

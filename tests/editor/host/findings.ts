@@ -15,8 +15,7 @@ export const findings: HostTest[] = [
       for (const one of all) {
         const { source, code, message, relatedInformation } = one;
         const { target } = code as { target: typeof uri };
-        same([source, target.scheme, target.path], ['Cardcage', 'command', 'cardcage.explainRule']);
-        same(JSON.parse(target.query), [ruleOf(one)]);
+        same([source, target.toString()], ['Cardcage', `cardcage-page:/${ruleOf(one)}.md`]);
         if (!relatedInformation?.length) throw new Error(`no path: ${message}`);
       }
       const found = all.find((one) => ruleOf(one) === 'rail-conflict');

@@ -1,5 +1,6 @@
 import * as vscode from 'vscode';
 import type { Finding, Severity, Step } from '../checks/types.ts';
+import { pageOf } from './pages.ts';
 import { locationIn, rangeIn } from './positions.ts';
 import { affectsUs, severitiesFor } from './settings.ts';
 import { uriOf } from './uris.ts';
@@ -91,14 +92,9 @@ function diagnostic(
   const text = fix === undefined ? `${kind}${message}` : `${kind}${message}\nDo: ${fix}`;
   const one = new vscode.Diagnostic(range, text, LEVELS[severity]);
   one.source = 'Cardcage';
-  one.code = { value: rule, target: explanationOf(rule) };
+  one.code = { value: rule, target: pageOf(rule) };
   one.relatedInformation = path.map((step) => related(workspace, step));
   return one;
-}
-
-/** The address that opens a rule's page of explanation. */
-function explanationOf(rule: string): vscode.Uri {
-  return vscode.Uri.parse(`command:cardcage.explainRule?${encodeURIComponent(JSON.stringify([rule]))}`);
 }
 
 function related(

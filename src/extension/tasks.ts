@@ -38,14 +38,8 @@ function task(
     terminal((print) => checked(workspace, folder, definition, print)),
   );
   const name = `check ${definition.path === '.' ? 'all machines' : definition.path}`;
-  const made = new vscode.Task(
-    definition,
-    folder ?? vscode.TaskScope.Workspace,
-    name,
-    'Cardcage',
-    run,
-    '$cardcage',
-  );
+  // No problem matcher: what it would match is among the problems already, from the texts themselves.
+  const made = new vscode.Task(definition, folder ?? vscode.TaskScope.Workspace, name, 'Cardcage', run, []);
   made.group = vscode.TaskGroup.Build;
   made.presentationOptions = { clear: true };
   return made;
@@ -73,6 +67,9 @@ function checked(
   return errors > 0 || (failOn === 'warning' && warnings > 0) ? 1 : 0;
 }
 
+/** ms within which VS Code takes an exit code above 0 for a terminal that could not be started. */
+const STARTING = 500;
+
 /** A terminal that shows what a piece of work prints, and ends with its exit code. */
 function terminal(work: (print: (text: string) => void) => number): vscode.Pseudoterminal {
   const written = new vscode.EventEmitter<string>();
@@ -80,7 +77,10 @@ function terminal(work: (print: (text: string) => void) => number): vscode.Pseud
   return {
     onDidWrite: written.event,
     onDidClose: closed.event,
-    open: () => closed.fire(work((text) => written.fire(text.replaceAll('\n', '\r\n')))),
+    open() {
+      const code = work((text) => written.fire(text.replaceAll('\n', '\r\n')));
+      setTimeout(() => closed.fire(code), code === 0 ? 0 : STARTING + 100);
+    },
     close: () => undefined,
   };
 }

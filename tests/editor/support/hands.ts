@@ -69,10 +69,7 @@ export function hands(page: Page, host: Host) {
     await until(`${path} to be the active editor`, () =>
       host((vscode, end) => vscode.window.activeTextEditor?.document.uri.path.endsWith(end), `/${path}`),
     );
-    await page
-      .locator('.editor-group-container.active .view-lines')
-      .first()
-      .click({ position: { x: 5, y: 5 } });
+    await host((vscode) => vscode.commands.executeCommand('workbench.action.focusActiveEditorGroup'));
     await page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor();
   }
 

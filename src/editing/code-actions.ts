@@ -2,7 +2,7 @@ import { languageRules } from '../checks/language.ts';
 import { silences } from '../checks/run.ts';
 import type { Edit, Finding } from '../checks/types.ts';
 import type { Document, Span } from '../language/tree.ts';
-import { applied, type TextChange, textChanges } from './changes.ts';
+import { type TextChange, textChanges } from './changes.ts';
 import { languageEdits } from './language-fixes.ts';
 import type { Analysis } from './project.ts';
 import { keepsPromise } from './promise.ts';
@@ -79,7 +79,7 @@ function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[
   const line = `allow ${rule} at ${place} "${REASON}"`;
   const text = at.behind ? before + line : line + eol + eol;
   const changes = [{ file: source.file, from: at.offset, to: at.offset, text }];
-  const from = applied(document.text, changes).indexOf(line, at.offset) + line.indexOf('"') + 1;
+  const from = at.offset + before.length + line.indexOf('"') + 1;
   const title = `allow ${rule} at ${place}, with the reason`;
   return [{ title, kind: 'quickfix', finding, changes, select: { from, to: from + REASON.length } }];
 }

@@ -26,15 +26,24 @@ type Asked = Pick<Analysis, 'root' | 'machine' | 'documents' | 'findings' | 'lib
 
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
-/** What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings. */
-export function codeActions(analysis: Asked, file: string, range: Span): CodeAction[] {
+/**
+ * What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings.
+ * Only kinds that are wanted: each quick fix is tried on the whole machine first.
+ */
+export function codeActions(
+  analysis: Asked,
+  file: string,
+  range: Span,
+  isWanted: (kind: CodeAction['kind']) => boolean = () => true,
+): CodeAction[] {
   const touched = analysis.findings.filter(
     ({ source }) => source.file === file && source.from <= range.to && source.to >= range.from,
   );
+  const fixed = isWanted('quickfix') ? touched : [];
   return [
-    ...touched.flatMap((finding) => quickFixes(analysis, finding)),
-    ...touched.flatMap((finding) => allowing(analysis, finding)),
-    ...refactorings(analysis, file, range),
+    ...fixed.flatMap((finding) => quickFixes(analysis, finding)),
+    ...fixed.flatMap((finding) => allowing(analysis, finding)),
+    ...refactorings(analysis, file, range).filter(({ kind }) => isWanted(kind)),
   ];
 }
 

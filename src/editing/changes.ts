@@ -124,7 +124,13 @@ function trimmed(from: number, old: string, text: string): Splice[] {
   const most = Math.min(old.length, text.length);
   let head = 0;
   while (head < most && old[head] === text[head]) head++;
+  if (isWithinOne(old, head) || isWithinOne(text, head)) head--;
   let tail = 0;
   while (tail < most - head && old.at(-1 - tail) === text.at(-1 - tail)) tail++;
+  if (isWithinOne(old, old.length - tail) || isWithinOne(text, text.length - tail)) tail--;
   return [{ from: from + head, to: from + old.length - tail, text: text.slice(head, text.length - tail) }];
 }
+
+/** Whether an offset lies within a line break or a letter of two units: an editor cannot change half of one. */
+const isWithinOne = (text: string, at: number): boolean =>
+  at > 0 && /^(?:\r\n|[\ud800-\udbff][\udc00-\udfff])$/.test(text.slice(at - 1, at + 1));

@@ -2,7 +2,7 @@ import { languageRules } from '../checks/language.ts';
 import { silences } from '../checks/run.ts';
 import type { Edit, Finding } from '../checks/types.ts';
 import type { Document, Span } from '../language/tree.ts';
-import { applied, type TextChange, textChanges } from './changes.ts';
+import { type TextChange, textChanges } from './changes.ts';
 import { languageEdits } from './language-fixes.ts';
 import type { Analysis } from './project.ts';
 import { keepsPromise } from './promise.ts';
@@ -26,15 +26,24 @@ type Asked = Pick<Analysis, 'root' | 'machine' | 'documents' | 'findings' | 'lib
 
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
-/** What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings. */
-export function codeActions(analysis: Asked, file: string, range: Span): CodeAction[] {
+/**
+ * What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings.
+ * Only kinds that are wanted: each quick fix is tried on the whole machine first.
+ */
+export function codeActions(
+  analysis: Asked,
+  file: string,
+  range: Span,
+  isWanted: (kind: CodeAction['kind']) => boolean = () => true,
+): CodeAction[] {
   const touched = analysis.findings.filter(
     ({ source }) => source.file === file && source.from <= range.to && source.to >= range.from,
   );
+  const fixed = isWanted('quickfix') ? touched : [];
   return [
-    ...touched.flatMap((finding) => quickFixes(analysis, finding)),
-    ...touched.flatMap((finding) => allowing(analysis, finding)),
-    ...refactorings(analysis, file, range),
+    ...fixed.flatMap((finding) => quickFixes(analysis, finding)),
+    ...fixed.flatMap((finding) => allowing(analysis, finding)),
+    ...refactorings(analysis, file, range).filter(({ kind }) => isWanted(kind)),
   ];
 }
 
@@ -79,7 +88,7 @@ function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[
   const line = `allow ${rule} at ${place} "${REASON}"`;
   const text = at.behind ? before + line : line + eol + eol;
   const changes = [{ file: source.file, from: at.offset, to: at.offset, text }];
-  const from = applied(document.text, changes).indexOf(line, at.offset) + line.indexOf('"') + 1;
+  const from = at.offset + before.length + line.indexOf('"') + 1;
   const title = `allow ${rule} at ${place}, with the reason`;
   return [{ title, kind: 'quickfix', finding, changes, select: { from, to: from + REASON.length } }];
 }

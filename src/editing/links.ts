@@ -2,6 +2,7 @@ import type { Document, Entry, Text } from '../language/tree.ts';
 import { has } from '../language/tree.ts';
 import { resolvePath } from '../machine/uses.ts';
 import { statementsOf } from './place.ts';
+import { isWithin } from './project.ts';
 
 /** Where a link in a text leads: a file of the workspace, or a table that ships with the product. */
 export type LinkTarget =
@@ -24,7 +25,7 @@ export function linksIn(document: Document, file: string, workspace: string): Li
   const links: Link[] = [];
   const add = (entry: Entry, text: Text, title: string): void => {
     const path = resolvePath(file, text.value);
-    if (path === undefined || !path.startsWith(workspace.endsWith('/') ? workspace : `${workspace}/`)) return;
+    if (path === undefined || !isWithin(path, workspace)) return;
     links.push({ ...insideQuotes(entry, text), target: { kind: 'file', path }, title });
   };
   for (const { entry } of statementsOf(document)) {

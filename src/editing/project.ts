@@ -13,6 +13,7 @@ export interface Analysis {
   readonly machine: Machine;
   /** Every file that takes part, published tables too (`published:NAME`), by its path. */
   readonly documents: ReadonlyMap<string, Document>;
+  /** Looked for when first asked for: what completes a name does not wait for them. */
   readonly findings: readonly Finding[];
   readonly view: View;
   /** Where its files came from. */
@@ -37,6 +38,7 @@ export class Project {
   /** Grows when a file comes or goes: a `use` may then lead elsewhere. */
   private generation = 0;
   private rootsKept: ReadonlyMap<string, readonly string[]> | undefined;
+  private missingKept: readonly string[] | undefined;
   private readonly published: ReadonlyMap<string, string>;
   private readonly workspaceOf: (file: string) => string;
 
@@ -51,10 +53,9 @@ export class Project {
     const before = this.document(file);
     if (before?.text === text) return false;
     const document = parseDocument(text, before);
-    if (!this.files.has(file)) this.generation++;
     this.files.set(file, document);
-    if (before === undefined || usesOf(before).join('\n') !== usesOf(document).join('\n'))
-      this.rootsKept = undefined;
+    if (before === undefined) this.forget();
+    else if (usesOf(before).join('\n') !== usesOf(document).join('\n')) this.forgetUses();
     return true;
   }
 
@@ -64,13 +65,22 @@ export class Project {
     this.forget();
   }
 
-  delete(file: string): void {
-    if (this.files.delete(file)) this.forget();
+  /** Returns whether there was such a file. */
+  delete(file: string): boolean {
+    const was = this.files.delete(file);
+    if (was) this.forget();
+    return was;
   }
 
-  private forget(): void {
+  /** Everything that a `use` leads to is looked up anew: files came or went, or another folder is the workspace. */
+  forget(): void {
     this.generation++;
+    this.forgetUses();
+  }
+
+  private forgetUses(): void {
     this.rootsKept = undefined;
+    this.missingKept = undefined;
   }
 
   document(file: string): Document | undefined {
@@ -83,13 +93,22 @@ export class Project {
     return [...this.files.keys()].filter((file) => this.document(file) !== undefined).sort();
   }
 
-  /** Files that a `use` names and that nobody has brought in yet: the host may look for them. */
-  missing(): string[] {
+  /**
+   * Files that a `use` names and that nobody has brought in yet: the host may look for them. None outside the
+   * workspace: what a text names must not make the host read there, or ask another machine for it.
+   */
+  missing(): readonly string[] {
+    this.missingKept ??= this.findMissing();
+    return this.missingKept;
+  }
+
+  private findMissing(): string[] {
     const wanted = new Set<string>();
     for (const file of this.names()) {
       for (const use of usesOf(this.document(file)!)) {
         const target = resolvePath(file, use);
-        if (target !== undefined && !this.files.has(target)) wanted.add(target);
+        if (target === undefined || this.files.has(target)) continue;
+        if (this.rootsOf(file).some((root) => isWithin(target, this.workspaceOf(root)))) wanted.add(target);
       }
     }
     return [...wanted];
@@ -127,6 +146,7 @@ export class Project {
       }
     }
     for (const file of uses.keys()) if (!roots.has(file)) roots.set(file, [file]);
+    for (const root of this.kept.keys()) if (!roots.get(root)?.includes(root)) this.kept.delete(root);
     return roots;
   }
 
@@ -153,14 +173,18 @@ export class Project {
     const documents = new Map(machine.files.map((file) => [file, this.taken(file)]));
     const view = viewOf(machine);
     let symbols: Symbols | undefined;
+    let findings: readonly Finding[] | undefined;
     return {
       root,
       machine,
       documents,
       view,
       library,
-      findings: check(machine, documents, view),
       files: this.generation,
+      get findings() {
+        findings ??= check(machine, documents, view);
+        return findings;
+      },
       get symbols() {
         symbols ??= symbolsOf(machine, documents);
         return symbols;
@@ -218,6 +242,10 @@ const PUBLISHED = 'published:';
 
 /** Whether a path is that of a table that ships with the product: nobody edits it. */
 export const isPublished = (file: string): boolean => file.startsWith(PUBLISHED);
+
+/** Whether a path lies in a folder. */
+export const isWithin = (path: string, folder: string): boolean =>
+  path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
 
 const folderOf = (file: string): string => file.slice(0, file.lastIndexOf('/'));
 

@@ -29,14 +29,13 @@ export function registerCodeActions(
       const { file } = found;
       const span = spanOf(document, range);
       const machines = project.rootsOf(file).flatMap((root) => project.analysis(root) ?? []);
-      const wanted = ({ kind }: CodeAction): boolean =>
+      const isWanted = (kind: CodeAction['kind']): boolean =>
         context.only === undefined || context.only.contains(KINDS[kind]);
-      const all = context.only?.contains(CodeActionKind.SourceFixAll)
-        ? fixAll(found.analysis, file)
-        : undefined;
-      const actions = [...machines.flatMap((one) => codeActions(one, file, span)), ...(all ? [all] : [])];
+      // Not offered beside the others: asked for by its kind, on saving or from the menu of source actions.
+      const all = context.only && isWanted('source.fixAll') ? (fixAll(found.analysis, file) ?? []) : [];
+      const actions = machines.flatMap((one) => codeActions(one, file, span, isWanted)).concat(all);
       return [
-        ...unique(actions.filter(wanted)).map((one) => action(workspace, document, one, context)),
+        ...unique(actions).map((one) => action(workspace, document, one, context)),
         ...(context.only === undefined ? explanations(context) : []),
       ];
     },

@@ -183,3 +183,19 @@ describe('an edit', () => {
     );
   });
 });
+
+describe('a letter of two units', () => {
+  const [one, other, third] = ['\u{10400}', '\u{10401}', '\u{10801}'];
+  it.each([
+    [one, other],
+    [other, third],
+  ])('is changed as a whole', (from, to) => {
+    const text = `card C {\n  receives     X${from}Y\n}\n`;
+    const at = text.indexOf('X');
+    const source = { file: 'm.pinout', from: at, to: at + 4 };
+    const edit = { title: 'do it', changes: [{ kind: 'replace', source, text: `X${to}Y` } as const] };
+    const [change] = textChanges(edit, new Map([['m.pinout', parseDocument(text)]]));
+    expect(change?.text).toBe(to);
+    expect(text.slice(change?.from, change?.to)).toBe(from);
+  });
+});

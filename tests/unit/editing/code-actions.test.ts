@@ -29,6 +29,21 @@ const fresh = (after: string, before: string): string[] =>
 
 const CARD = 'card IO {\n  edge on B\n  takes +5V 1 A\n  receives D0, SYNC with 74LS\n  untouched rest\n}';
 
+it('offers only kinds that are wanted', () => {
+  const { project, file, offset } = opened(
+    rack({ plane: '  feed GND from PSU at 1', cards: CARD, fitted: '  1 = IO' }).replace(
+      '2 = +5V',
+      '2 = +|5V',
+    ),
+  );
+  const analysis = project.of(file)!;
+  const at = { from: offset, to: offset };
+  const kinds = (wanted: string): string[] =>
+    codeActions(analysis, file, at, (kind) => kind === wanted).map(({ kind }) => kind);
+  expect(new Set(kinds('quickfix'))).toEqual(new Set(['quickfix']));
+  expect(kinds('source.fixAll')).toEqual([]);
+});
+
 describe('quick fixes', () => {
   it('mend what the cursor touches, and nothing else', () => {
     const files = rack({ plane: '  feed GND from PSU at 1', cards: CARD, fitted: '  1 = IO' });

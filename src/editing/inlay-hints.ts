@@ -68,21 +68,30 @@ const ofNumbers =
     return 'problem' in labels ? [] : skipped(value, offset, new Set(labels));
   };
 
-function* ofEntry(file: string, entry: Entry, connector: Connector): Iterable<InlayHint> {
+/** One hint at the end of a table line: amid the line it would push the columns apart. */
+function ofEntry(file: string, entry: Entry, connector: Connector): InlayHint[] {
   const { statement, offset } = entry;
-  const labels = { has: (label: string): boolean => connector.indexOf.has(label) };
-  for (const item of [...statement.subject, ...items(statement, 'out')]) {
-    if (item.kind === 'item') yield* skipped(item, offset, labels);
-  }
+  const has = (label: string): boolean => connector.indexOf.has(label);
+  const contactItems = [...statement.subject, ...items(statement, 'out')].filter(isItem);
+  const skips = contactItems.flatMap((item) => skipped(item, offset, { has }).map(({ label }) => label));
+  const labels = [...skips, ...pairing(file, entry, connector)];
+  return labels.length === 0 ? [] : [{ offset: offset + statement.to, label: labels.join('; ') }];
+}
+
+const isItem = (value: Value): value is Item => value.kind === 'item';
+
+/** The first and the last pair of contact and name, where it has to be worked out which meets which. */
+function pairing(file: string, entry: Entry, connector: Connector): string[] {
+  const { statement } = entry;
   const is = attribute(statement, 'is');
-  if (is === undefined || !isCrossed(statement.subject, is.values, connector)) return;
+  if (is === undefined || !isCrossed(statement.subject, is.values, connector)) return [];
   const said = { file, entry };
   const at = contacts(said, statement.subject, connector, new Problems());
   const named = names(said, is.values, new Problems());
   const count = Math.min(at.length, named.length);
-  if (count < 2) return;
+  if (count < 2) return [];
   const pair = (i: number): string => `${connector.labels[at[i]!.index]} = ${named[i]!.name}`;
-  yield { offset: offset + is.to, label: `${pair(0)} … ${pair(count - 1)}` };
+  return [`${pair(0)} … ${pair(count - 1)}`];
 }
 
 /** Letters that a range of them leaves out: `A..Z` on an edge skips G I O Q. */

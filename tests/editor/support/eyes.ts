@@ -32,6 +32,12 @@ export function eyes(page: Page, host: Host) {
     );
   }
 
+  /** Types into the filter of the problems panel; nothing shows all again. */
+  async function filterProblems(words: string): Promise<void> {
+    await problems();
+    await page.locator('.panel .viewpane-filter input').first().fill(words);
+  }
+
   /** Waits for wavy lines of a kind on the visible part of the file; how many there are. */
   async function squiggles(kind: 'error' | 'warning' | 'info' | 'hint'): Promise<number> {
     const lines = page.locator(`.squiggly-${kind}`);
@@ -105,6 +111,7 @@ export function eyes(page: Page, host: Host) {
     text,
     problems,
     problem,
+    filterProblems,
     squiggles,
     completions,
     fixes,

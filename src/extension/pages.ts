@@ -15,12 +15,15 @@ export function registerPages(extension: vscode.Uri): vscode.Disposable {
   return vscode.Disposable.from(
     vscode.workspace.registerTextDocumentContentProvider(SCHEME, {
       async provideTextDocumentContent({ path }) {
-        const bytes = await vscode.workspace.fs.readFile(vscode.Uri.joinPath(extension, 'dist/pages', path));
-        return explanation(path.slice(1, -'.md'.length), new TextDecoder().decode(bytes));
+        const page = path.slice(1, -'.md'.length);
+        // The address may stand in any text: it leads to pages, and to no other file.
+        if (page !== REFERENCE && !isRule(page)) return `There is no page \`${page}\`.\n`;
+        const file = vscode.Uri.joinPath(extension, 'dist/pages', `${page}.md`);
+        return explanation(page, new TextDecoder().decode(await vscode.workspace.fs.readFile(file)));
       },
     }),
     vscode.commands.registerCommand('cardcage.explainRule', async (rule?: unknown) => {
-      const id = typeof rule === 'string' && known().some((one) => one.id === rule) ? rule : await pick();
+      const id = typeof rule === 'string' && isRule(rule) ? rule : await pick();
       if (id !== undefined) await show(id);
     }),
     vscode.commands.registerCommand('cardcage.showReference', () => show(REFERENCE)),
@@ -31,6 +34,8 @@ const known = (): readonly { readonly id: string; readonly summary: string }[] =
   ...rules,
   ...languageRules,
 ];
+
+const isRule = (id: string): boolean => known().some((one) => one.id === id);
 
 async function pick(): Promise<string | undefined> {
   const list = known().map(({ id, summary }) => ({ label: id, detail: summary }));

@@ -1,6 +1,6 @@
 import { languageRules } from '../checks/language.ts';
 import { silences } from '../checks/run.ts';
-import type { Edit, Finding } from '../checks/types.ts';
+import type { Change, Edit, Finding } from '../checks/types.ts';
 import type { Document, Span } from '../language/tree.ts';
 import { type TextChange, textChanges } from './changes.ts';
 import { languageEdits } from './language-fixes.ts';
@@ -63,13 +63,25 @@ const SLIPS = new Set(['pasted-form', 'unit-wrong']);
 
 /** All slips of a file that can be mended without asking; undefined where there is none. */
 export function fixAll({ documents, findings }: Asked, file: string): CodeAction | undefined {
-  const edits = findings
+  const slips = findings
     .filter(({ rule, source }) => SLIPS.has(rule) && source.file === file)
-    .flatMap(({ edits = [] }) => edits.filter(({ preferred }) => preferred).slice(0, 1));
+    .flatMap(({ edits = [] }) => edits.filter(({ preferred }) => preferred).slice(0, 1))
+    .flatMap((one) => one.changes);
+  // What a change of more writes anew needs no change within: `−12 v` becomes `-12 V` at once.
+  const outer = slips.filter(
+    (one, i) => !slips.some((other, j) => covers(other, one) && (j < i || !covers(one, other))),
+  );
   const title = 'mend all pasted forms and units';
-  const changes = textChanges({ title, changes: edits.flatMap((one) => one.changes) }, documents);
+  const changes = textChanges({ title, changes: outer }, documents);
   return changes.length === 0 ? undefined : { title, kind: 'source.fixAll', changes };
 }
+
+/** Whether one change writes all of the text anew that the other does. */
+const covers = (one: Change, other: Change): boolean =>
+  one.kind === 'replace' &&
+  other.kind === 'replace' &&
+  one.source.from <= other.source.from &&
+  one.source.to >= other.source.to;
 
 // ---- allowing a finding ----
 

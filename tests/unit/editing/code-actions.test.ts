@@ -174,6 +174,16 @@ describe('all slips at once', () => {
     );
   });
 
+  it('are mended together where one lies within another', () => {
+    const { project, file, texts } = opened(
+      'supply PSU {\n  rail -12V \u221212 v\n  rail +5V 5\u00a0v\n  rail +9V 9 v\n}\n',
+    );
+    const action = fixAll(project.of(file)!, file)!;
+    expect(applied(texts.get(file)!, action.changes)).toBe(
+      'supply PSU {\n  rail    -12V   -12 V\n  rail    +5V    5 V\n  rail    +9V    9 V\n}\n',
+    );
+  });
+
   it('are nothing to do in a clean file', () => {
     const { project, file } = opened('title "clean"\n');
     expect(fixAll(project.of(file)!, file)).toBeUndefined();

@@ -1,6 +1,6 @@
 import { languageRules } from '../checks/language.ts';
 import { silences } from '../checks/run.ts';
-import type { Edit, Finding } from '../checks/types.ts';
+import type { Change, Edit, Finding } from '../checks/types.ts';
 import type { Document, Span } from '../language/tree.ts';
 import { type TextChange, textChanges } from './changes.ts';
 import { languageEdits } from './language-fixes.ts';
@@ -28,32 +28,31 @@ const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
 /**
  * What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings.
- * Only kinds that are wanted: each quick fix is tried on the whole machine first.
+ * Only kinds that are wanted, and each when it is asked for: a quick fix is tried on the whole machine first.
  */
-export function codeActions(
+export function* codeActions(
   analysis: Asked,
   file: string,
   range: Span,
   isWanted: (kind: CodeAction['kind']) => boolean = () => true,
-): CodeAction[] {
-  const touched = analysis.findings.filter(
-    ({ source }) => source.file === file && source.from <= range.to && source.to >= range.from,
-  );
-  const fixed = isWanted('quickfix') ? touched : [];
-  return [
-    ...fixed.flatMap((finding) => quickFixes(analysis, finding)),
-    ...fixed.flatMap((finding) => allowing(analysis, finding)),
-    ...refactorings(analysis, file, range).filter(({ kind }) => isWanted(kind)),
-  ];
+): Iterable<CodeAction> {
+  if (isWanted('quickfix')) {
+    const touched = analysis.findings.filter(
+      ({ source }) => source.file === file && source.from <= range.to && source.to >= range.from,
+    );
+    for (const finding of touched) yield* quickFixes(analysis, finding);
+    for (const finding of touched) yield* allowing(analysis, finding);
+  }
+  for (const one of refactorings(analysis, file, range)) if (isWanted(one.kind)) yield one;
 }
 
 /** The edits of a finding that keep their promise. */
-export function quickFixes(analysis: Asked, finding: Finding): CodeAction[] {
-  return editsOf(analysis, finding).flatMap(({ title, changes, preferred }): CodeAction[] => {
+export function* quickFixes(analysis: Asked, finding: Finding): Iterable<CodeAction> {
+  for (const { title, changes, preferred } of editsOf(analysis, finding)) {
     const made = textChanges({ title, changes }, analysis.documents);
-    if (made.length === 0 || !keepsPromise(analysis, finding, made)) return [];
-    return [{ title, kind: 'quickfix', finding, changes: made, ...(preferred ? { preferred } : {}) }];
-  });
+    if (made.length === 0 || !keepsPromise(analysis, finding, made)) continue;
+    yield { title, kind: 'quickfix', finding, changes: made, ...(preferred ? { preferred } : {}) };
+  }
 }
 
 const editsOf = (analysis: Asked, finding: Finding): readonly Edit[] =>
@@ -64,13 +63,25 @@ const SLIPS = new Set(['pasted-form', 'unit-wrong']);
 
 /** All slips of a file that can be mended without asking; undefined where there is none. */
 export function fixAll({ documents, findings }: Asked, file: string): CodeAction | undefined {
-  const edits = findings
+  const slips = findings
     .filter(({ rule, source }) => SLIPS.has(rule) && source.file === file)
-    .flatMap(({ edits = [] }) => edits.filter(({ preferred }) => preferred).slice(0, 1));
+    .flatMap(({ edits = [] }) => edits.filter(({ preferred }) => preferred).slice(0, 1))
+    .flatMap((one) => one.changes);
+  // What a change of more writes anew needs no change within: `−12 v` becomes `-12 V` at once.
+  const outer = slips.filter(
+    (one, i) => !slips.some((other, j) => covers(other, one) && (j < i || !covers(one, other))),
+  );
   const title = 'mend all pasted forms and units';
-  const changes = textChanges({ title, changes: edits.flatMap((one) => one.changes) }, documents);
+  const changes = textChanges({ title, changes: outer }, documents);
   return changes.length === 0 ? undefined : { title, kind: 'source.fixAll', changes };
 }
+
+/** Whether one change writes all of the text anew that the other does. */
+const covers = (one: Change, other: Change): boolean =>
+  one.kind === 'replace' &&
+  other.kind === 'replace' &&
+  one.source.from <= other.source.from &&
+  one.source.to >= other.source.to;
 
 // ---- allowing a finding ----
 

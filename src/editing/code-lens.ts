@@ -15,11 +15,8 @@ export interface Lens {
   readonly from: number;
   readonly to: number;
   readonly title: string;
-  /** What a click does: goes to one of these places, or shows the findings there. */
-  readonly command?: {
-    readonly id: 'cardcage.goTo' | 'cardcage.showFindings';
-    readonly places: readonly Source[];
-  };
+  /** The places that it counts: a click lists them. */
+  readonly places: readonly Source[];
 }
 
 /** How far the buses, backplanes, cards, ribbons and fitted blocks of a file have come. */
@@ -27,51 +24,33 @@ export function lensesIn(analysis: Analysis, file: string): Lens[] {
   const document = analysis.documents.get(file);
   if (document === undefined) return [];
   const { machine, findings } = analysis;
-  const places = placesOf(machine, file);
+  const declared = placesOf(machine, file);
   const boards = boardsByCard(machine);
   return document.root.entries.flatMap((entry) => {
     const from = entry.offset + entry.statement.from;
     const to = entry.offset + entry.statement.to;
-    const lens = (
-      title: string,
-      id?: Required<Lens>['command']['id'],
-      where: readonly Source[] = [],
-    ): Lens => ({
-      from,
-      to,
-      title: harmless(title),
-      ...(id && where.length > 0 ? { command: { id, places: where } } : {}),
-    });
-    const place = places.get(from);
+    const lens: LensOf = (title, places = []) => ({ from, to, title: harmless(title), places });
+    const place = declared.get(from);
     switch (place?.kind) {
       case 'bus':
         return ofBus(place.of, lens, findingsOnBus(place.of, findings, file, entry, document.lines));
       case 'backplane':
-        return [
-          lens(
-            spokenSlots(place.of),
-            'cardcage.goTo',
-            place.of.slots.map(({ source }) => source),
-          ),
-        ];
+        return [lens(spokenSlots(place.of), sourcesOf(place.of.slots))];
       case 'card': {
         const its = boards.get(place.of) ?? [];
-        return [
-          lens(
-            spokenBoards(its),
-            'cardcage.goTo',
-            its.map(({ source }) => source),
-          ),
-        ];
+        return [lens(spokenBoards(its), sourcesOf(its))];
       }
       case 'ribbon':
-        return [lens(spokenEnds(place.of), 'cardcage.goTo', endsOf(place.of))];
+        return [lens(spokenEnds(place.of), endsOf(place.of))];
     }
     return entry.statement.form === 'fitted' ? ofFitted(machine, entry, lens, findings) : [];
   });
 }
 
-type LensOf = (title: string, id?: Required<Lens>['command']['id'], where?: readonly Source[]) => Lens;
+const sourcesOf = (list: readonly { readonly source: Source }[]): Source[] =>
+  list.map(({ source }) => source);
+
+type LensOf = (title: string, places?: readonly Source[]) => Lens;
 
 function ofBus({ pins }: Bus, lens: LensOf, findings: readonly Finding[]): Lens[] {
   const tally = tallyOf(pins);
@@ -84,7 +63,7 @@ function ofBus({ pins }: Bus, lens: LensOf, findings: readonly Finding[]): Lens[
     ...(tally.unsaid > 0 ? [`${tally.unsaid} unsaid`] : []),
   ];
   const title = `${counted(tally.contacts, 'contact')}: ${parts.join(', ')} (${percentKnown(tally)} %)`;
-  return [lens(title, 'cardcage.goTo', open), ...findingsLens(lens, findings)];
+  return [lens(title, open), ...findingsLens(lens, findings)];
 }
 
 function findingsLens(lens: LensOf, findings: readonly Finding[], where = ''): Lens[] {
@@ -93,8 +72,7 @@ function findingsLens(lens: LensOf, findings: readonly Finding[], where = ''): L
     severity,
     count: findings.filter((one) => one.severity === severity).length,
   })).filter(({ count }) => count > 0);
-  const sources = findings.map(({ source }) => source);
-  return [lens(spokenCounts(counts) + where, 'cardcage.showFindings', sources)];
+  return [lens(spokenCounts(counts) + where, sourcesOf(findings))];
 }
 
 /** Findings on the lines of a bus, and those that name it. */

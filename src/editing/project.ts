@@ -65,11 +65,13 @@ export class Project {
     this.forget();
   }
 
-  /** Returns whether there was such a file. */
-  delete(file: string): boolean {
-    const was = this.files.delete(file);
-    if (was) this.forget();
-    return was;
+  /** Takes out a file, or all files of a folder. Returns whether there was any. */
+  delete(path: string): boolean {
+    const before = this.files.size;
+    for (const file of this.files.keys()) if (file === path || isWithin(file, path)) this.files.delete(file);
+    if (this.files.size === before) return false;
+    this.forget();
+    return true;
   }
 
   /** Everything that a `use` leads to is looked up anew: files came or went, or another folder is the workspace. */
@@ -88,7 +90,7 @@ export class Project {
     return known !== undefined && 'lines' in known ? known : undefined;
   }
 
-  /** Files in the order of their names. */
+  /** Files that can be read, in the order of their names. */
   names(): string[] {
     return [...this.files.keys()].filter((file) => this.document(file) !== undefined).sort();
   }
@@ -134,12 +136,14 @@ export class Project {
     const roots = new Map<string, string[]>();
     for (const root of uses.keys()) {
       if (used.has(root)) continue;
+      const folder = this.workspaceOf(root);
       const pending = [root];
       const seen = new Set(pending);
       for (const at of pending) {
         roots.set(at, [...(roots.get(at) ?? []), root]);
         for (const target of uses.get(at) ?? []) {
-          if (seen.has(target)) continue;
+          // A `use` that leads out of the workspace brings nothing in.
+          if (seen.has(target) || !isWithin(target, folder)) continue;
           seen.add(target);
           pending.push(target);
         }

@@ -1,7 +1,9 @@
 import * as vscode from 'vscode';
 import { type CodeAction, codeActions, fixAll } from '../editing/code-actions.ts';
 import { workspaceEdit } from './edits.ts';
+import { LONG_ENOUGH, pause } from './pause.ts';
 import { rangeIn, spanOf } from './positions.ts';
+import { severitiesFor } from './settings.ts';
 import type { Workspace } from './workspace.ts';
 
 const { CodeActionKind } = vscode;
@@ -22,18 +24,32 @@ export function registerCodeActions(
   selector: vscode.DocumentSelector,
 ): vscode.Disposable {
   const provider: vscode.CodeActionProvider = {
-    provideCodeActions(document, range, context) {
+    async provideCodeActions(document, range, context, token) {
       const found = workspace.analysis(document);
       if (found === undefined) return undefined;
       const { project } = workspace;
       const { file } = found;
+      const { version } = document;
       const span = spanOf(document, range);
       const machines = project.rootsOf(file).flatMap((root) => project.analysis(root) ?? []);
       const isWanted = (kind: CodeAction['kind']): boolean =>
         context.only === undefined || context.only.contains(KINDS[kind]);
+      const severityOf = severitiesFor(document.uri);
+      const actions: CodeAction[] = [];
+      let since = performance.now();
+      for (const machine of machines) {
+        for (const one of codeActions(machine, file, span, isWanted)) {
+          // A rule that the settings silence has nothing to mend.
+          if (one.finding === undefined || severityOf(one.finding) !== undefined) actions.push(one);
+          if (performance.now() - since < LONG_ENOUGH) continue;
+          await pause();
+          if (token.isCancellationRequested || document.version !== version) return undefined;
+          since = performance.now();
+        }
+      }
       // Not offered beside the others: asked for by its kind, on saving or from the menu of source actions.
-      const all = context.only && isWanted('source.fixAll') ? (fixAll(found.analysis, file) ?? []) : [];
-      const actions = machines.flatMap((one) => codeActions(one, file, span, isWanted)).concat(all);
+      const all = context.only && isWanted('source.fixAll') ? fixAll(found.analysis, file) : undefined;
+      if (all) actions.push(all);
       return [
         ...unique(actions).map((one) => action(workspace, document, one, context)),
         ...(context.only === undefined ? explanations(context) : []),

@@ -33,13 +33,15 @@ function command(
   workspace: Workspace,
   uri: vscode.Uri,
   at: vscode.Position,
-  { title, command: does }: Lens,
+  { title: said, places }: Lens,
 ): vscode.Command {
-  if (does === undefined) return { title, command: '' };
-  const places = does.places.map((source) => locationIn(workspace.documentOf, source.file, source));
+  // A name that looks like an icon is none.
+  const title = said.replaceAll('$(', '\\$(');
+  if (places.length === 0) return { title, command: '' };
+  const locations = places.map((source) => locationIn(workspace.documentOf, source.file, source));
   return {
     title,
     command: 'editor.action.goToLocations',
-    arguments: [uri, at, places, 'peek', 'nothing there any more'],
+    arguments: [uri, at, locations, 'peek', 'nothing there any more'],
   };
 }

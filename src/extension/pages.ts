@@ -15,12 +15,15 @@ export function registerPages(extension: vscode.Uri): vscode.Disposable {
   return vscode.Disposable.from(
     vscode.workspace.registerTextDocumentContentProvider(SCHEME, {
       async provideTextDocumentContent({ path }) {
-        const bytes = await vscode.workspace.fs.readFile(vscode.Uri.joinPath(extension, 'dist/pages', path));
-        return explanation(path.slice(1, -'.md'.length), new TextDecoder().decode(bytes));
+        const page = path.slice(1, -'.md'.length);
+        // The address may stand in any text: it leads to pages, and to no other file.
+        if (page !== REFERENCE && !isRule(page)) return `There is no page \`${page}\`.\n`;
+        const file = vscode.Uri.joinPath(extension, 'dist/pages', `${page}.md`);
+        return explanation(page, new TextDecoder().decode(await vscode.workspace.fs.readFile(file)));
       },
     }),
     vscode.commands.registerCommand('cardcage.explainRule', async (rule?: unknown) => {
-      const id = typeof rule === 'string' && known().some((one) => one.id === rule) ? rule : await pick();
+      const id = typeof rule === 'string' && isRule(rule) ? rule : await pick();
       if (id !== undefined) await show(id);
     }),
     vscode.commands.registerCommand('cardcage.showReference', () => show(REFERENCE)),
@@ -32,6 +35,8 @@ const known = (): readonly { readonly id: string; readonly summary: string }[] =
   ...languageRules,
 ];
 
+const isRule = (id: string): boolean => known().some((one) => one.id === id);
+
 async function pick(): Promise<string | undefined> {
   const list = known().map(({ id, summary }) => ({ label: id, detail: summary }));
   const placeHolder = 'Which rule shall be explained?';
@@ -42,7 +47,6 @@ async function pick(): Promise<string | undefined> {
  * The address of a rule's page. Not a `command:` address: the hover and the peek of a finding follow none.
  * The manifest says that these pages open as Markdown is read, not as it is written.
  */
-export const pageOf = (page: string): vscode.Uri =>
-  vscode.Uri.from({ scheme: SCHEME, path: `/${page}.md` });
+export const pageOf = (page: string): vscode.Uri => vscode.Uri.from({ scheme: SCHEME, path: `/${page}.md` });
 
 const show = (page: string): Thenable<unknown> => vscode.commands.executeCommand('vscode.open', pageOf(page));

@@ -9,7 +9,7 @@ import { BUS, rack } from '../checks/rail-machine.ts';
 function offered(files: Files): { actions: CodeAction[]; text: string; after: (title: RegExp) => string } {
   const { project, file, offset, texts } = opened(files);
   const text = texts.get(file)!;
-  const actions = codeActions(project.of(file)!, file, { from: offset, to: offset });
+  const actions = [...codeActions(project.of(file)!, file, { from: offset, to: offset })];
   const after = (title: RegExp): string => {
     const action = actions.find((one) => title.test(one.title));
     if (action === undefined) throw new Error(`only: ${actions.map((one) => one.title).join('; ')}`);
@@ -39,7 +39,10 @@ it('offers only kinds that are wanted', () => {
   const analysis = project.of(file)!;
   const at = { from: offset, to: offset };
   const kinds = (wanted: string): string[] =>
-    codeActions(analysis, file, at, (kind) => kind === wanted).map(({ kind }) => kind);
+    Array.from(
+      codeActions(analysis, file, at, (kind) => kind === wanted),
+      ({ kind }) => kind,
+    );
   expect(new Set(kinds('quickfix'))).toEqual(new Set(['quickfix']));
   expect(kinds('source.fixAll')).toEqual([]);
 });
@@ -168,6 +171,16 @@ describe('all slips at once', () => {
     const action = fixAll(project.of(file)!, file)!;
     expect(applied(texts.get(file)!, action.changes)).toBe(
       'supply PSU {\n  rail    +5V    5 V\n  rail    +12V   -12 V   max 2.5 A\n}\n',
+    );
+  });
+
+  it('are mended together where one lies within another', () => {
+    const { project, file, texts } = opened(
+      'supply PSU {\n  rail -12V \u221212 v\n  rail +5V 5\u00a0v\n  rail +9V 9 v\n}\n',
+    );
+    const action = fixAll(project.of(file)!, file)!;
+    expect(applied(texts.get(file)!, action.changes)).toBe(
+      'supply PSU {\n  rail    -12V   -12 V\n  rail    +5V    5 V\n  rail    +9V    9 V\n}\n',
     );
   });
 

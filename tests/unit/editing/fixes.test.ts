@@ -116,7 +116,7 @@ function failures(machine: Machine, known: ReadonlySet<string> = new Set()): str
   return analysis.findings
     .filter((finding) => !known.has(key(finding)))
     .flatMap((finding) =>
-      quickFixes(analysis, finding).flatMap((fix) => {
+      [...quickFixes(analysis, finding)].flatMap((fix) => {
         applications.offered++;
         applications.rules.set(finding.rule, (applications.rules.get(finding.rule) ?? 0) + 1);
         const trouble = broken(machine, analysis, finding, fix);
@@ -164,7 +164,7 @@ describe('the machine as found', () => {
     () => {
       const analysis = analysisOf(onDisk(`${folder}/as-found.pinout`, `${folder}/bus.pinout`));
       const offers = analysis.findings.flatMap((finding) => {
-        const titles = quickFixes(analysis, finding).map(({ title }) => title);
+        const titles = Array.from(quickFixes(analysis, finding), ({ title }) => title);
         return titles.length > 0 ? [[finding.rule, ...titles]] : [];
       });
       expect(offers).toEqual([

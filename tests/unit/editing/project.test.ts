@@ -62,6 +62,19 @@ describe('what is known of a machine', () => {
     expect(rules(one)).toEqual(['use-missing']);
   });
 
+  it('is anew once a whole folder goes, whatever it held', () => {
+    const one = project({
+      [ROOT]: 'use "sub/b.pinout"\nuse "sub/c.pinout"\n',
+      '/w/sub/b.pinout': '',
+      '/w/sub2.pinout': '',
+    });
+    one.setUnreadable('/w/sub/c.pinout', 'c.pinout: is not text in UTF-8');
+    expect(one.delete('/w/sub')).toBe(true);
+    expect(one.delete('/w/sub')).toBe(false);
+    expect(one.names()).toEqual([ROOT, '/w/sub2.pinout']);
+    expect(one.missing()).toEqual(['/w/sub/b.pinout', '/w/sub/c.pinout']);
+  });
+
   it('is anew once other folders make up the workspace', () => {
     let workspace = '/w/sub';
     const one = new Project(published, () => workspace);
@@ -71,5 +84,17 @@ describe('what is known of a machine', () => {
     workspace = '/w';
     one.forget();
     expect(rules(one, '/w/sub/a.pinout')).toEqual([]);
+  });
+});
+
+describe('the machine of a file', () => {
+  it('is that of the file that uses it', () => {
+    expect(project({ [ROOT]: USES, [USED]: '' }).rootsOf(USED)).toEqual([ROOT]);
+  });
+
+  it('is its own where the file that names it may not use it', () => {
+    const one = project({ [ROOT]: 'use "../w2/b.pinout"\n', '/w2/b.pinout': 'nonsense\n' });
+    expect(one.of('/w2/b.pinout')?.root).toBe('/w2/b.pinout');
+    expect(rules(one, '/w2/b.pinout')).toHaveLength(1);
   });
 });

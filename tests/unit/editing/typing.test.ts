@@ -54,7 +54,7 @@ function askEverything(project: Project, file: string, offset: number): void {
   highlightsAt(project, file, offset);
   renameTargetAt(project, file, offset);
   rename(project, file, offset, 'X9');
-  codeActions({ ...analysis, findings: analysis.findings.slice(0, 1) }, file, at);
+  Array.from(codeActions({ ...analysis, findings: analysis.findings.slice(0, 1) }, file, at));
   selectionsAt(document, offset);
   outlineOf(analysis, file);
   foldsIn(document);

@@ -140,14 +140,17 @@ function isName(text: string, kind: SymbolKind): boolean {
   return value?.kind === 'item' && value.first === text && !value.quoted;
 }
 
-/** What the path of a contact may begin with: these names must differ. */
-const OWNERS: readonly SymbolKind[] = ['card', 'board', 'supply', 'backplane'];
+/** Kinds whose names must differ: what a path may begin with or `allow` may be at, and what an edge may be on. */
+const APART: readonly (readonly SymbolKind[])[] = [
+  ['card', 'board', 'supply', 'backplane', 'ribbon', 'cable'],
+  ['bus', 'connector'],
+];
 
 /** Why the new names would make two things one, or change what kind of thing it is. */
 function clashOf({ occurrence: { kind }, places, machines }: Meaning, renamed: Renamed): string | undefined {
   for (const [from, to] of renamed) {
     if (renamed.has(to)) continue;
-    const kinds = OWNERS.includes(kind) ? OWNERS : [kind];
+    const kinds = APART.find((some) => some.includes(kind)) ?? [kind];
     for (const { symbols, machine } of machines) {
       const taken =
         kind === 'name' || kind === 'port' || kind === 'label'

@@ -92,6 +92,21 @@ describe('rename', () => {
     expect(renamed(loggerAt(marked), to)).toEqual(expected);
   });
 
+  it('a connector that a card is on without a bus', () => {
+    const text = `pinout 1
+connector ED|GE {
+  shape row 8
+  numbers 1..8
+}
+card X {
+  edge on EDGE {
+    1 = GND
+  }
+}
+`;
+    expect(renamed(text, 'BOX')).toEqual(['connector BOX {', 'edge on BOX {']);
+  });
+
   it('leaves the machine as sound as it was', () => {
     const files = loggerAt('receives     /I|RQ');
     const { project, file, offset, texts } = opened(files);
@@ -201,6 +216,14 @@ readings power off {
     ['where a chip could not be found any more', 'wire U|3.4', 'CHIP', 'there is no place `X.CHIP.4`'],
   ])('%s', (_, marked, to, reason) => {
     expect(renamed(at(marked), to)).toContain(reason);
+  });
+
+  it.each([
+    ['a bus like a connector', 'bus MA|IN', 'IDC10', 'there is a connector `IDC10` already'],
+    ['a ribbon like a card', 'ribbon W|1', 'GAUGE', 'there is a card `GAUGE` already'],
+  ])('%s', (_, marked, to, reason) => {
+    const file = marked.startsWith('bus') ? 'bus.pinout' : 'main.pinout';
+    expect(renamed(loggerAt(marked, file), to)).toContain(reason);
   });
 
   it('not where a name is free', () => {

@@ -1,12 +1,10 @@
 import { languageRules } from '../checks/language.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, Severity } from '../checks/types.ts';
-import { parseDocument } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
-import { buildMachine } from '../machine/build.ts';
 import type { Source } from '../machine/types.ts';
-import type { Library } from '../machine/uses.ts';
-import { applied, type TextChange } from './changes.ts';
+import { documentsAfter, machineOf } from './changed-machine.ts';
+import type { TextChange } from './changes.ts';
 import { lineIndexAt } from './place.ts';
 import type { Analysis } from './project.ts';
 
@@ -25,13 +23,9 @@ export function keepsPromise(
   finding: Finding,
   changes: readonly TextChange[],
 ): boolean {
-  const after = new Map(documents);
-  for (const file of new Set(changes.map((one) => one.file))) {
-    const before = documents.get(file)!;
-    const its = changes.filter((one) => one.file === file);
-    after.set(file, parseDocument(applied(before.text, its), before));
-  }
-  const left = findingsOf(root, after, library);
+  const after = documentsAfter(documents, changes);
+  const machine = machineOf({ root, library }, after);
+  const left = machine ? check(machine, after) : [];
   if (!hasGone(finding, findings, left)) return false;
   const known = counted(findings.map((one) => keyOf(one, documents)));
   const touched = touchedBy(changes, after);
@@ -44,15 +38,6 @@ export function keepsPromise(
     if (OF_LANGUAGE.has(one.rule)) return false;
     return finding.severity === 'question' || ![one, ...one.path].some(({ source }) => touched(source));
   });
-}
-
-/** What a checker says of documents in memory; files that did not take part before take no part now. */
-function findingsOf(root: string, documents: Documents, library: Library): Finding[] {
-  const document = documents.get(root);
-  if (document === undefined) return [];
-  const file = (path: string): Document | undefined => documents.get(path);
-  const machine = buildMachine({ file: root, document }, { ...library, file });
-  return check(machine, documents);
 }
 
 const RANK: Readonly<Record<Severity, number>> = { error: 3, warning: 2, question: 1, note: 0 };

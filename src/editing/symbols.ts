@@ -194,7 +194,10 @@ function* read(
     default: {
       const machineWide =
         how.kind !== 'name' && how.kind !== 'port' && how.kind !== 'slot' && how.kind !== 'label';
-      for (const item of list) yield one(item, how.kind, machineWide ? '' : owner, 'defines' in how);
+      for (const item of list) {
+        const kind = how.kind === 'bus' ? paths.kindBelow(item.first) : how.kind;
+        yield one(item, kind, machineWide ? '' : owner, 'defines' in how);
+      }
     }
   }
 }

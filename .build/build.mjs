@@ -1,7 +1,16 @@
-// node .build/build.mjs         builds dist/cli.js, dist/extension.js and the pages it opens
+// node .build/build.mjs         builds dist/cli.js, dist/extension.js and the files it reads
 // node .build/build.mjs bench   builds tests/bench/bench.ts into dist/bench.js and runs it
 import { spawnSync } from 'node:child_process';
-import { chmodSync, copyFileSync, existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs';
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -17,6 +26,7 @@ const COMMON = {
   minify: true,
   sourcemap: 'linked',
   legalComments: 'none',
+  charset: 'utf8',
   plugins: [esbuildAssets],
   logLevel: 'warning',
 };
@@ -41,13 +51,19 @@ async function extension() {
   });
 }
 
-/** Pages that the extension opens: the explanation of each rule, and the language reference. */
-function pages() {
+/** What the extension reads as files: the explanation of each rule, the language reference, the published tables. */
+function files() {
   rmSync('dist/pages', { recursive: true, force: true });
   mkdirSync('dist/pages', { recursive: true });
   for (const file of readdirSync('src/checks').filter((name) => name.endsWith('.md')))
     copyFileSync(`src/checks/${file}`, `dist/pages/${file}`);
   copyFileSync('src/language/reference.md', 'dist/pages/the-language.md');
+  const buses = 'src/knowledge/buses';
+  const tables = readdirSync(buses).map((file) => [
+    file.replace(/\.pinout$/, ''),
+    readFileSync(`${buses}/${file}`, 'utf8'),
+  ]);
+  writeFileSync('dist/tables.json', JSON.stringify(Object.fromEntries(tables)));
 }
 
 async function bundle(from, to, options) {
@@ -68,7 +84,7 @@ function stop(message) {
 
 const [what, ...rest] = process.argv.slice(2);
 if (what === undefined) {
-  pages();
+  files();
   await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension()]);
 } else if (what === 'bench') {
   await command('tests/bench/bench.ts', 'dist/bench.js');

@@ -9,12 +9,21 @@ import { fileURLToPath } from 'node:url';
 
 process.chdir(resolve(dirname(fileURLToPath(import.meta.url)), '..'));
 
+/** VS Code itself: with the extension in a browser and on the desktop, and packaged in its server. */
+const EDITOR = 'tests/editor/vitest.config.mts';
+const NODE_HOST = 'node-host.test.ts';
+
+/** A suite that hangs is ended, and counts as failed: minutes. */
+const PATIENCE = 20;
+
 /** Each: a name, and a function that returns the counts. `tests` says whether the counts are of tests. */
 const suites = [
   { name: 'lint', run: () => step('lint') },
   { name: 'typecheck', run: () => step('typecheck') },
   { name: 'build', run: () => step('build') },
-  { name: 'vitest', tests: true, run: vitest },
+  { name: 'vitest', tests: true, run: () => vitest() },
+  { name: 'editor', tests: true, run: () => vitest('-c', EDITOR, '--exclude', `**/${NODE_HOST}`) },
+  { name: 'node host', tests: true, run: () => vitest('-c', EDITOR, NODE_HOST) },
 ];
 
 /** Runs a command with its output on screen; true if it ended well. */
@@ -22,6 +31,8 @@ function succeeds(command, args) {
   const { status, error } = spawnSync(command, args, {
     stdio: ['ignore', 'inherit', 'inherit'],
     shell: process.platform === 'win32',
+    timeout: PATIENCE * 60_000,
+    killSignal: 'SIGKILL',
   });
   if (error) console.error(String(error));
   return status === 0;
@@ -32,13 +43,15 @@ function step(script) {
   return succeeds('npm', ['run', '--silent', script]) ? counts(1, 0, 0) : counts(0, 1, 0);
 }
 
-function vitest() {
+/** A run of vitest with these arguments. */
+function vitest(...args) {
   const folder = mkdtempSync(join(tmpdir(), 'cardcage-test-'));
   const file = join(folder, 'vitest.json');
   try {
     const ended = succeeds(process.execPath, [
       'node_modules/vitest/vitest.mjs',
       'run',
+      ...args,
       '--reporter=default',
       '--reporter=json',
       `--outputFile.json=${file}`,
@@ -72,6 +85,9 @@ function counts(passed, failed, skipped) {
 function line({ passed, failed, skipped }) {
   return `${passed} passed, ${failed} failed, ${skipped} skipped`;
 }
+
+// Pictures of an earlier run would tell of failures that are no more.
+rmSync('tests/output/editor', { recursive: true, force: true });
 
 const sum = counts(0, 0, 0);
 const summary = [];

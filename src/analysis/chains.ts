@@ -15,7 +15,7 @@ import type {
 import type { NetIndex } from './nets.ts';
 
 /** What happens to a chain at a slot. `ends`: a board hears it and hands nothing on; `stops`: nobody takes it up. */
-type Doing = 'starts' | 'passes' | 'ends' | 'stops' | 'unsaid';
+export type Doing = 'starts' | 'passes' | 'ends' | 'stops' | 'unsaid';
 
 /** A chain at one slot. */
 export interface ChainStop {

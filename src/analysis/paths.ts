@@ -36,6 +36,16 @@ function adjacency(machine: Machine): Adjacency {
   return made;
 }
 
+/** The joins at a node, each with the node that it leads to. */
+export function* joinsAt(machine: Machine, node: number): Iterable<PathStep> {
+  const { start, at } = adjacency(machine);
+  const { from, to } = machine.joins;
+  for (let i = start[node]!; i < start[node + 1]!; i++) {
+    const join = at[i]!;
+    yield { node: from[join] === node ? to[join]! : from[join]!, join };
+  }
+}
+
 /**
  * The shortest way from one node to another inside one net; undefined where there is none. `passes` may forbid joins
  * (such as those through boards, for a reading taken with the cards out).

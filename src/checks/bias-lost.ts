@@ -1,5 +1,4 @@
 import { type Biased, biasedChips, type ChipRail, type Single, singlesOf } from '../analysis/bias-rails.ts';
-import page from './bias-lost.md';
 import { spokenVoltage } from './currents.ts';
 import { placeOf, stepAt } from './explain.ts';
 import { agree, spokenList, spokenNames } from './lists.ts';
@@ -19,7 +18,6 @@ export const biasLost: Rule = {
   severity: 'error',
   summary:
     'the bias of chips that die without it is absent while another rail is on, or hangs on a single thing',
-  page,
   *check(view) {
     const found = new Map<string, Loss[]>();
     for (const chips of biasedChips(view.machine)) {

@@ -1,9 +1,10 @@
 import { type ChainRun, type ChainStop, chainRunsOf } from '../analysis/chains.ts';
 import type { Board, Slot } from '../machine/types.ts';
-import page from './chain-broken.md';
+import { bridging, handingOn, handsOn, starting } from './chain-edits.ts';
+import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
 import { agree, spokenList, spokenNames } from './lists.ts';
-import type { Finding, Rule, Step, View } from './types.ts';
+import type { Edit, Finding, Rule, Step, View } from './types.ts';
 
 /** Neighbouring slots at which chains end for one reason, before boards that need them. */
 interface Break {
@@ -20,7 +21,6 @@ export const chainBroken: Rule = {
   id: 'chain-broken',
   severity: 'error',
   summary: 'a daisy chain ends before the last board that needs it',
-  page,
   *check(view) {
     const breaks = new Map<string, Break>();
     const orphans = new Map<string, Break>();
@@ -31,8 +31,6 @@ export const chainBroken: Rule = {
 };
 
 const needsIt = ({ doing }: ChainStop): boolean => doing === 'passes' || doing === 'ends';
-const handsOn = ({ doing, bridged }: ChainStop): boolean =>
-  bridged || doing === 'passes' || doing === 'starts';
 
 /** Follows a chain from slot to slot and remembers where it ends too early. One break in several chains is one. */
 function walk(run: ChainRun, breaks: Map<string, Break>, orphans: Map<string, Break>): void {
@@ -142,8 +140,19 @@ function broken(view: View, one: Break): Finding {
     source: first.slot.source,
     path: stepsOf(view, one),
     fix: fixOf(one, names),
+    ...withEdits(editsOf(view, one)),
     about: aboutOf(one),
   };
+}
+
+function editsOf(view: View, { stops, runs, also }: Break): Edit[] {
+  const [first] = stops as [ChainStop, ...ChainStop[]];
+  const names = [...new Set(runs.map(({ chain }) => chain.name))];
+  const slots = [...stops.map(({ slot }) => slot), ...also];
+  if (first.slot.state === 'fitted')
+    return also.size > 0 ? [] : [...handingOn(view, first, names), ...bridging([first.slot], names)];
+  // What else ends the chain on the way must go with it.
+  return slots.some(({ state }) => state === 'fitted') ? [] : bridging(slots, names);
 }
 
 function fixOf({ stops, runs }: Break, names: string): string {
@@ -187,6 +196,7 @@ function unstarted(view: View, one: Break): Finding {
       : later
         ? `move the board that starts ${names} before the first board that needs it`
         : `find the board, wire or strap that starts ${names}, and say it with \`starts\` or \`wire\``,
+    ...withEdits(cutAt || later ? [] : starting(view, runs, first)),
     about: aboutOf(one),
   };
 }

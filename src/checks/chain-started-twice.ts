@@ -3,17 +3,17 @@ import type { NetView } from '../analysis/nets.ts';
 import { partiesOf } from '../analysis/parties.ts';
 import { outputKind } from '../analysis/parts.ts';
 import type { Board, Use } from '../machine/types.ts';
-import page from './chain-started-twice.md';
+import { passingInstead } from './chain-edits.ts';
+import { edit, withEdits } from './edits.ts';
 import { placeOf, stepAt } from './explain.ts';
 import { agree, spokenList, spokenNames } from './lists.ts';
-import type { Finding, Rule, View } from './types.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** Two boards that start one chain, or two that drive one clock. */
 export const chainStartedTwice: Rule = {
   id: 'chain-started-twice',
   severity: 'error',
   summary: 'two boards start one daisy chain, or drive one clock',
-  page,
   *check(view) {
     const byBoards = new Map<string, ChainRun[]>();
     for (const run of chainRunsOf(view.machine, view.nets)) {
@@ -49,6 +49,16 @@ function twoStarts(view: View, runs: readonly ChainRun[]): Finding {
       stepAt(view, instance.base + chain.output, use?.source ?? chain.claim.source),
     ),
     fix: `let one board start ${names}, and set the other to pass it on`,
+    // What starts first has nothing before it to pass on.
+    ...withEdits(
+      starts.length > 2
+        ? []
+        : passingInstead(
+            view,
+            runs.map((run) => run.chain.name),
+            starts[1]!,
+          ),
+    ),
     about: [...new Set(runs.flatMap((run) => [run.chain.name, run.chain.outName])), ...boards],
   };
 }
@@ -79,6 +89,23 @@ function twoClocks(view: View, net: NetView, clocks: ReadonlyMap<Board, Use>): F
     source: second.card === [...clocks.values()][0]!.card ? second.board.source : second.card.source,
     path: contacts.map((contact) => stepAt(view, contact, second.card.source)),
     fix: `let one board give ${name}: most cards have a jumper or a socket for it`,
+    ...withEdits(hearing(view, name, [...clocks.values()])),
     about: [name, ...boards],
   };
+}
+
+/** One of two boards that drive a clock said to hear it, the later first. */
+function hearing({ machine }: View, name: string, uses: readonly Use[]): Edit[] {
+  const [one, other] = uses.map(({ board }) => board.card);
+  if (uses.length !== 2 || one === other) return [];
+  return [...uses].reverse().flatMap(({ board: { card }, card: use }) => {
+    if (use.name !== name || machine.boards.filter((board) => board.card === card).length > 1) return [];
+    return [
+      edit(
+        `let ${card.name} hear ${name} instead of driving it`,
+        { kind: 'list', source: use.source, from: [name], to: [] },
+        { kind: 'add', line: `receives ${name}`, into: card.source },
+      ),
+    ];
+  });
 }

@@ -3,8 +3,8 @@ import { waysOf } from '../analysis/links.ts';
 import { boardsBeyond, currentOf, type Hub, type Network, powerOf, waysTo } from '../analysis/power.ts';
 import { ROUNDING } from '../analysis/rails.ts';
 import type { Source } from '../machine/types.ts';
-import page from './contact-overload.md';
 import { drawerOf, spokenBeyond } from './currents.ts';
+import { edit, saying, withEdits } from './edits.ts';
 import { placeOf, spokenAmount, stepAt, stepsBetween } from './explain.ts';
 import { spokenList } from './lists.ts';
 import type { Finding, Rule, Step, View } from './types.ts';
@@ -29,7 +29,6 @@ export const contactOverload: Rule = {
   id: 'contact-overload',
   severity: 'error',
   summary: 'rail or ground current exceeds what the contacts that carry it are rated for',
-  page,
   *check(view) {
     const power = powerOf(view.machine);
     const found = new Map<string, Overload[]>();
@@ -142,6 +141,12 @@ function feedNote(view: View, network: Network, hub: Hub): Finding | undefined {
     source: feed.source,
     path: network.sources[0] ? [stepAt(view, network.sources[0].node, feed.source)] : [],
     fix: 'if it arrives by lugs or a bus bar, say so with `by "lugs"`',
+    ...withEdits(
+      // Words behind a kind of evidence are a note on that, and say nothing of lugs.
+      Object.keys(feed.evidence).length > 0
+        ? []
+        : [edit('write `by "lugs"`', saying(feed.source, { by: 'by "lugs"' }))],
+    ),
     about: [feed.rail, hub.owner.name, feed.supply.name],
   };
 }

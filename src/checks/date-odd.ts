@@ -1,13 +1,13 @@
 import { type DateReading, readDate, spokenDate } from '../analysis/dates.ts';
-import page from './date-odd.md';
-import type { Rule } from './types.ts';
+import type { Source } from '../machine/types.ts';
+import { edit, saying, withEdits } from './edits.ts';
+import type { Edit, Rule } from './types.ts';
 
 /** A date code that says nothing, or more than one thing. */
 export const dateOdd: Rule = {
   id: 'date-odd',
   severity: 'note',
   summary: 'a date code cannot be read, or reads more than one way',
-  page,
   *check({ machine }) {
     // Boards of one delivery share their date.
     const read = new Map<string, DateReading[]>();
@@ -31,8 +31,22 @@ export const dateOdd: Rule = {
           ways.length === 0
             ? 'look at the board again; a code that is none belongs into a note'
             : 'compare it with the codes on the chips, and write the date in full, such as `1984-07-03`',
+        ...withEdits(readings.flatMap((reading) => inFull(reading, source))),
         about: [name, card.name],
       };
     }
   },
 };
+
+/** The reading as a date that reads one way: a day or a week of a year (ISO 8601). */
+function inFull({ year, month, day, week }: DateReading, source: Source): Edit[] {
+  const two = (number: number): string => String(number).padStart(2, '0');
+  const text =
+    week !== undefined
+      ? `${year}-W${two(week)}`
+      : month !== undefined && day !== undefined
+        ? `${year}-${two(month)}-${two(day)}`
+        : undefined;
+  if (text === undefined || readDate(text).length !== 1) return [];
+  return [edit(`write \`${text}\``, saying(source, { date: `date ${text}` }))];
+}

@@ -2,18 +2,17 @@ import { type ChainRun, type ChainStop, chainRunsOf } from '../analysis/chains.t
 import { type Driver, type Line, linesOf } from '../analysis/line.ts';
 import { outputKind } from '../analysis/parts.ts';
 import type { CardUse, Chain, Machine } from '../machine/types.ts';
-import page from './drivers-fight.md';
+import { edit, preferred, saying, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
 import { spokenNames } from './lists.ts';
 import { contactOfUse, grouped, spokenSome } from './sisters.ts';
-import type { Finding, Rule, View } from './types.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** Two boards drive one line and one of them never lets go. One finding for each pair of statements. */
 export const driversFight: Rule = {
   id: 'drivers-fight',
   severity: 'error',
   summary: 'a totem-pole output and another board’s output drive one line',
-  page,
   *check(view) {
     const fights: Fight[] = [];
     for (const line of linesOf(view.machine, view.nets)) fights.push(...fightsOn(line));
@@ -62,6 +61,7 @@ function shorted(view: View, shorts: readonly Short[]): Finding {
     source: slot.source,
     path: stepsBetween(view, instance.base + chain.input, instance.base + chain.output, use.source),
     fix: `take the bridge of slot ${slot.label} out while ${board} sits there`,
+    ...withEdits([preferred(unbridged(shorts))]),
     about: [...shorts.flatMap((one) => [one.chain.name, one.chain.outName]), board, instance.path],
   };
 }
@@ -118,6 +118,42 @@ function finding(view: View, sisters: readonly Fight[]): Finding {
     fix: certain
       ? 'take one of the two off the line, or correct its output to `three-state` or `open-collector` if it is one'
       : 'read the chip’s number on the board and write it behind `with`, or say `three-state`, `totem-pole` or `open-collector`',
+    ...withEdits(certain ? open(sisters[0]!) : said(sisters[0]!)),
     about: [...names, one.use.board.name, ...sisters.map((fight) => fight.other.use.board.name)],
   };
+}
+
+/** The slot without the bridge of these chains. */
+function unbridged(shorts: readonly Short[]): Edit {
+  const { slot } = shorts[0]!.stop;
+  const gone = new Set(shorts.flatMap(({ chain }) => [chain.name, chain.outName, ...chain.claim.aliases]));
+  const left = slot.bridges.map(({ name }) => name).filter((name) => !gone.has(name));
+  const bridge = left.length === 0 ? '' : `bridge ${left.join(', ')}`;
+  return edit(`take the bridge of slot ${slot.label} out`, saying(slot.source, { bridge }));
+}
+
+/** The kinds of output that let go, where nobody has said which one it is. */
+function said({ one, other }: Fight): Edit[] {
+  const unsaid = [one, other].filter(({ kind }) => kind === undefined).map(({ use }) => use.card.source);
+  return (['three-state', 'open-collector'] as const).map((kind) =>
+    edit(`write \`${kind}\``, ...unsaid.map((source) => saying(source, { [kind]: kind }))),
+  );
+}
+
+/** Gates with open collectors and the pins of the ordinary gate (from memory of the 7400 series). */
+const OPEN: Readonly<Record<string, string>> = { '00': '7403', '02': '7433', '04': '7406', '08': '7409' };
+
+/** Of a wired line the gate with the same pins and open collectors; a kind said of an unnamed part is said otherwise. */
+function open({ line, one, other }: Fight): Edit[] {
+  const { output, part, partSource, source } = one.use.card;
+  const wired = line.wired || other.kind === 'open-collector';
+  const gate = OPEN[/^74[A-Z]*(\d\d)$/.exec(part ?? '')?.[1] ?? ''];
+  if (gate !== undefined && partSource !== undefined && other.kind === 'open-collector') {
+    const title = `write \`${gate}\`, which has the same pins and open collectors`;
+    const unsaid = output === undefined ? [] : [saying(source, { [output]: '' })];
+    return [edit(title, { kind: 'replace', source: partSource, text: gate }, ...unsaid)];
+  }
+  if (output === undefined || part !== undefined || other.kind === 'totem-pole') return [];
+  const kind = wired ? 'open-collector' : 'three-state';
+  return [edit(`write \`${kind}\``, saying(source, { [output]: kind }))];
 }

@@ -3,17 +3,18 @@ import { sourcesAt } from '../analysis/rails.ts';
 import { boardsInPlay, gives, type Want, wantsOf } from '../analysis/wants.ts';
 import { isGroundName } from '../machine/names.ts';
 import type { Board, Machine, RailSource, Supply } from '../machine/types.ts';
+import { asTheBus, sayingIs } from './claim-edits.ts';
+import { edit, withEdits } from './edits.ts';
 import { placeOf, stepAt, stepsBetween } from './explain.ts';
-import page from './ground-missing.md';
+import { feeding } from './feed-edits.ts';
 import { keyOf, more } from './power.ts';
-import type { Finding, Rule, View } from './types.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** A rail arrives and no ground goes back to where it comes from. One finding per cause. */
 export const groundMissing: Rule = {
   id: 'ground-missing',
   severity: 'error',
   summary: 'a board gets a rail, but no return to the supply that gives it',
-  page,
   *check(view) {
     const { machine } = view;
     const ground = groundsOf(machine);
@@ -117,6 +118,7 @@ function causeOf(
         source: backplane.source,
         path: [stepAt(view, source.node, source.source), stepAt(view, lines[0]!.contact, backplane.source)],
         fix: `find where ground enters, and say it: \`feed ${supply.grounds[0]} from ${supply.name} at ${placeOf(view, lines[0]!.contact).split('.').at(-1)}\``,
+        ...withEdits(supply.grounds.flatMap((ground) => feeding(backplane, ground, supply))),
         about: [backplane.name, supply.name, ...supply.grounds],
       }),
     };
@@ -153,12 +155,14 @@ function noReturn(view: View, want: Want, source: RailSource, returns: ReadonlyS
       severity: 'question',
       message: `${gets}, and its only way back may be ${place}, of which nobody knows what it is`,
       fix: `find out with the meter whether ${place} is ground on the board`,
+      ...withEdits(grounding(view, unknown, source)),
     };
   }
   return {
     ...shared,
     severity: 'error',
     message: `${gets}, but no contact of it is on a ground that goes back there`,
+    ...withEdits(asTheBus(board, ({ kind }) => kind === 'ground')),
     fix: 'find the contact or wire by which ground comes to the board, and say it; without it, current returns through the logic',
   };
 }
@@ -172,4 +176,17 @@ function unknownReturn({ machine }: View, board: Board, returns: ReadonlySet<num
     if (contact >= 0) return base + contact;
   }
   return undefined;
+}
+
+/** The contact said to be ground, by the name that the supply has for it. */
+function grounding(view: View, node: number, { owner }: RailSource): Edit[] {
+  const ground = view.machine.supplies.find(({ name }) => name === owner)?.grounds[0];
+  const { port, board } = view.nets.instanceOf(node);
+  if (ground === undefined || board === undefined) return [];
+  return [
+    edit(
+      `write \`${ground}\` at ${placeOf(view, node)}`,
+      sayingIs(view, node, `${ground} by meter`, port.source),
+    ),
+  ];
 }

@@ -2,8 +2,8 @@ import { powerOf } from '../analysis/power.ts';
 import { voltagesOf } from '../analysis/readings.ts';
 import { continuity } from '../machine/readings.ts';
 import type { Claim, Instance, PinMap } from '../machine/types.ts';
+import { edit, saying } from './edits.ts';
 import { claimOf, stepAt } from './explain.ts';
-import page from './guess-carries-power.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A rail contact that is a guess, where something would be fed from it. One finding per name in a table. */
@@ -11,7 +11,6 @@ export const guessCarriesPower: Rule = {
   id: 'guess-carries-power',
   severity: 'warning',
   summary: 'a rail contact is known by guess, or nobody says how, and a board or cable is on it',
-  page,
   *check(view) {
     const vouched = vouchedContacts(view);
     const doubtful = new Map<Claim, Doubt>();
@@ -131,6 +130,13 @@ function whatFor(
   return by !== undefined && meets.includes(by) ? `${by} would bring it to ${board.name} at` : fed;
 }
 
+/** What may be written, and what must have been done before. */
+const WAYS_TO_KNOW = [
+  { by: 'by meter', once: 'once it is metered' },
+  { by: 'by trace', once: 'once it is traced to the supply' },
+  { by: 'by silkscreen', once: 'where the board has it printed' },
+];
+
 function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt): Finding {
   const { labels } = instance.pins.connector;
   const table = instance.kind === 'slot' ? claim.owner : `${claim.owner}.${instance.port.name}`;
@@ -145,6 +151,7 @@ function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt)
     source: claim.source,
     path: steps,
     fix: 'trace it to the supply, or meter it with the boards out, and write `by trace` or `by meter` on the line',
+    edits: WAYS_TO_KNOW.map(({ by, once }) => edit(`write \`${by}\`, ${once}`, saying(claim.source, { by }))),
     about: [claim.name, claim.owner, ...meets],
   };
 }

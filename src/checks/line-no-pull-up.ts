@@ -3,9 +3,10 @@ import { type Line, linesOf } from '../analysis/line.ts';
 import { partiesOf } from '../analysis/parties.ts';
 import { segmentsOf } from '../analysis/segments.ts';
 import type { Use } from '../machine/types.ts';
+import { preferred, withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
-import page from './line-no-pull-up.md';
 import { spokenNames } from './lists.ts';
+import { pullingUp } from './resistor-edits.ts';
 import { contactOfUse, grouped, spokenSome } from './sisters.ts';
 import type { Finding, Rule, View } from './types.ts';
 
@@ -16,7 +17,6 @@ export const lineNoPullUp: Rule = {
   id: 'line-no-pull-up',
   severity: 'warning',
   summary: 'an open-collector line has no pull-up or terminator',
-  page,
   *check(view) {
     const bare: Bare[] = [];
     for (const line of linesOf(view.machine, view.nets)) {
@@ -68,6 +68,12 @@ function finding(view: View, sisters: readonly Bare[]): Finding {
     fix: unsure
       ? 'measure from the line to each rail with the power off; write the resistor as `pull-up`, and close the cards that are known with `untouched rest`'
       : 'look for the resistor that is missing (about 1 kohm to +5V is usual) and write it as `pull-up`',
+    ...withEdits(
+      pullingUp(
+        view,
+        sisters.map(({ line }) => line),
+      ).map(preferred),
+    ),
     about: [...names, use.board.name],
   };
 }

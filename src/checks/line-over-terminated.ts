@@ -1,19 +1,18 @@
 import { type Network, networkOf } from '../analysis/bias.ts';
 import type { NetView } from '../analysis/nets.ts';
 import { endsOf, segmentsOf } from '../analysis/segments.ts';
+import { edit, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
-import page from './line-over-terminated.md';
 import { spokenNames } from './lists.ts';
 import { grouped, placeKey, spokenSome } from './sisters.ts';
 import { isSaidTerminator, spokenPlace } from './terminators.ts';
-import type { Finding, Rule } from './types.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** More terminators than a line has ends. One finding for lines with the same terminators. */
 export const lineOverTerminated: Rule = {
   id: 'line-over-terminated',
   severity: 'warning',
   summary: 'a line has more terminators than ends',
-  page,
   *check(view) {
     const found: Found[] = [];
     for (const net of view.nets.views) {
@@ -31,7 +30,7 @@ export const lineOverTerminated: Rule = {
         ends,
         ...terminators.map(({ biasing }) => `${placeKey(biasing.bias.source)} ${spokenPlace(biasing)}`),
       ].join('\n');
-    for (const sisters of grouped(found, key)) yield finding(sisters);
+    for (const sisters of grouped(found, key)) yield finding(view, sisters);
   },
 };
 
@@ -61,7 +60,7 @@ function countOf(terminators: readonly Network[]): number {
   return count;
 }
 
-function finding(sisters: readonly Found[]): Finding {
+function finding(view: View, sisters: readonly Found[]): Finding {
   const { terminators, count, ends } = sisters[0]!;
   const names = sisters.map(({ net }) => net.biasings[0]!.name);
   const places = [...new Set(terminators.map(({ biasing }) => spokenPlace(biasing)))];
@@ -82,6 +81,29 @@ function finding(sisters: readonly Found[]): Finding {
     fix: removable
       ? `leave a terminator at each end and take the others out; a board that lacks it says \`without ${last.bias.as}\``
       : 'leave a terminator at each end and take the others out',
+    ...withEdits(removals(view, sisters)),
     about: [...new Set([...names, ...boards])],
   };
+}
+
+/** Each terminator taken out, the last said first; none where one fewer is still too many. */
+function removals({ machine }: View, sisters: readonly Found[]): Edit[] {
+  const { terminators, count, ends } = sisters[0]!;
+  const names = sisters.map(({ net }) => net.biasings[0]!.name);
+  if (count - ends !== 1 || terminators.some(({ legs }) => legs?.length === 1)) return [];
+  const all = [...terminators].reverse().flatMap(({ biasing }) => {
+    const { bias, board } = biasing;
+    const where = spokenPlace(biasing);
+    if (board && bias.as !== undefined && bias.names.length === names.length) {
+      const change = { kind: 'add', line: `without ${bias.as}`, into: board.source } as const;
+      return [edit(`take ${bias.as} off ${board.name}: \`without ${bias.as}\``, change)];
+    }
+    // What is said of a card holds for all boards of its kind.
+    if (board && machine.boards.some((one) => one !== board && one.card === board.card)) return [];
+    return [
+      edit(`take the terminator ${where} out`, { kind: 'list', source: bias.source, from: names, to: [] }),
+    ];
+  });
+  // Two said alike are as good as each other.
+  return [...new Map(all.map((one) => [one.title, one])).values()];
 }

@@ -1,12 +1,12 @@
-import { givenBy, type Leg, type Network, sunkFrom } from '../analysis/bias.ts';
-import { type Line, type Load, linesOf } from '../analysis/line.ts';
-import { type Duty, dutiesOf, exceeds, HIGH_LIMIT, isPulledUp, legsOf, worst } from '../analysis/loading.ts';
+import type { Network } from '../analysis/bias.ts';
+import { type Line, linesOf } from '../analysis/line.ts';
+import { loadSum } from '../analysis/load-sum.ts';
+import { type Duty, dutiesOf, exceeds, isPulledUp, legsOf, worst } from '../analysis/loading.ts';
 import type { Use } from '../machine/types.ts';
 import { spokenAmount, spokenEvidence, stepAt } from './explain.ts';
-import page from './line-overloaded.md';
 import { spokenNames } from './lists.ts';
 import { contactOfUse, grouped, spokenLevel, spokenSome, spokenUse } from './sisters.ts';
-import { spokenPlace } from './terminators.ts';
+import { spokenItem, spokenPlace } from './terminators.ts';
 import type { Finding, Rule, Severity, Step, View } from './types.ts';
 
 /** Up to this many times the rated current it is a warning: data sheets keep something in hand (common practice). */
@@ -18,7 +18,6 @@ export const lineOverloaded: Rule = {
   id: 'line-overloaded',
   severity: 'error',
   summary: 'inputs, terminators and pull-ups ask more of a driver than it is rated for',
-  page,
   *check(view) {
     const over: Overload[] = [];
     for (const line of linesOf(view.machine, view.nets)) {
@@ -59,37 +58,14 @@ function overloadOf(line: Line): Overload | undefined {
   return { line, duty, sum, unknown, key: key.join('\n') };
 }
 
-interface Item {
-  readonly text: string;
-  readonly amps: number;
-}
-
-/** What makes up the sum, the largest first; loads of one part together. */
-function spokenSum(line: Line, { level, driver, point }: Duty, networks: readonly Network[]): string {
-  const items: Item[] = [];
-  const others = line.loads.filter(({ use }) => use !== driver.use);
-  for (const loads of grouped(others, ({ use }) => use.card.part ?? '')) items.push(itemOf(loads, level));
-  for (const { biasing, legs } of networks) {
-    if (legs === undefined) continue;
-    const { word } = biasing.bias;
-    const name = word === 'terminate' ? 'terminator' : word;
-    items.push({ text: `${name} ${spokenPlace(biasing)}`, amps: ofLegs(legs, level, point.voltage) });
-  }
-  const sorted = items.filter(({ amps }) => amps !== 0).sort((a, b) => b.amps - a.amps);
-  const named = sorted.slice(0, MOST_ITEMS).map(({ text, amps }) => `${text} ${spokenAmount(amps, 'A')}`);
-  const rest = sorted.slice(MOST_ITEMS).reduce((sum, { amps }) => sum + amps, 0);
+/** What makes up the sum, the largest first. */
+function spokenSum(line: Line, duty: Duty, networks: readonly Network[]): string {
+  const items = loadSum(line, duty, networks);
+  const named = items
+    .slice(0, MOST_ITEMS)
+    .map((item) => `${spokenItem(item)} ${spokenAmount(item.amps, 'A')}`);
+  const rest = items.slice(MOST_ITEMS).reduce((sum, { amps }) => sum + amps, 0);
   return [...named, ...(rest === 0 ? [] : [`others ${spokenAmount(rest, 'A')}`])].join(', ');
-}
-
-function itemOf(loads: readonly Load[], level: Duty['level']): Item {
-  const { part } = loads[0]!.use.card;
-  const boards = spokenSome(loads.map(({ use }) => use.board.name));
-  const many = loads.length > 1 ? `${loads.length} x ` : '';
-  return { text: `${many}${part} on ${boards}`, amps: loads.reduce((sum, load) => sum + load[level], 0) };
-}
-
-function ofLegs(legs: readonly Leg[], level: Duty['level'], volts: number): number {
-  return level === 'low' ? sunkFrom(legs, volts) : -givenBy(legs, Math.min(volts, HIGH_LIMIT));
 }
 
 function severityOf({ level, ratio, relief }: Duty): Severity {

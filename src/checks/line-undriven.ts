@@ -1,7 +1,6 @@
 import { drivesIt, hearsIt } from '../analysis/parties.ts';
 import { placeOf } from './explain.ts';
 import { aboutOf, type LineGroup, lonelyLines, spokenUnsaid, stepsOf } from './line-ends.ts';
-import page from './line-undriven.md';
 import { agree, spokenList, spokenNames } from './lists.ts';
 import type { Finding, Rule, View } from './types.ts';
 
@@ -10,7 +9,6 @@ export const lineUndriven: Rule = {
   id: 'line-undriven',
   severity: 'warning',
   summary: 'a line is heard, but nobody drives it and nothing holds it',
-  page,
   *check(view) {
     const groups = lonelyLines(view, ({ uses, biasings }) => {
       if (biasings.length > 0 || uses.some(drivesIt)) return undefined;

@@ -2,7 +2,6 @@ import type { NetView } from '../analysis/nets.ts';
 import { drivesIt, hearsIt, type Parties } from '../analysis/parties.ts';
 import { placeOf } from './explain.ts';
 import { aboutOf, type LineGroup, lonelyLines, spokenUnsaid, stepsOf, type Verdict } from './line-ends.ts';
-import page from './line-unheard.md';
 import { agree, spokenList, spokenNames } from './lists.ts';
 import type { Finding, Rule, Severity, View } from './types.ts';
 
@@ -11,7 +10,6 @@ export const lineUnheard: Rule = {
   id: 'line-unheard',
   severity: 'warning',
   summary: 'a line is driven, but nobody hears it',
-  page,
   *check(view) {
     for (const group of lonelyLines(view, judge)) yield finding(view, group);
   },

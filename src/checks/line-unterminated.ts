@@ -4,10 +4,11 @@ import { type Line, linesOf } from '../analysis/line.ts';
 import { legsOf } from '../analysis/loading.ts';
 import { type Run, segmentsOf } from '../analysis/segments.ts';
 import type { Backplane, Claim, Source } from '../machine/types.ts';
+import { preferred, withEdits } from './edits.ts';
 import { spokenAmount, spokenEvidence, stepAt } from './explain.ts';
-import page from './line-unterminated.md';
 import { spokenNames, stemOf } from './lists.ts';
 import { grouped } from './sisters.ts';
+import { terminating } from './terminator-edits.ts';
 import { spokenPlace } from './terminators.ts';
 import type { Finding, Rule, View } from './types.ts';
 
@@ -22,7 +23,6 @@ export const lineUnterminated: Rule = {
   id: 'line-unterminated',
   severity: 'warning',
   summary: 'the sisters of a line are terminated, or terminated at both ends, and it is not',
-  page,
   *check(view) {
     const members = linesOf(view.machine, view.nets)
       .map((line) => memberOf(view, line))
@@ -121,6 +121,7 @@ function ofVector(view: View, missing: readonly Member[], terminated: readonly M
     severity: 'warning',
     message: `${spokenNames(names)} of ${missing[0]!.backplane.name} ${one ? 'is' : 'are'} not terminated, ${one ? 'its' : 'their'} sisters ${sisters} are`,
     fix: 'look for the terminator that is missing or broken, and add the line to the `terminate` statement where it is there',
+    ...withEdits(terminating(view, missing, terminated).map(preferred)),
   };
 }
 
@@ -132,6 +133,7 @@ function ofRest(view: View, rest: readonly Member[], terminated: readonly Member
     severity: 'question',
     message: `${names} of ${rest[0]!.backplane.name}: no terminator is said, but ${of} have one`,
     fix: 'measure from the line to the rails of the terminators with the power off, and add it to the `terminate` statement; if it has none, say so with `allow line-unterminated at LINE "reason"`',
+    ...withEdits(terminating(view, rest, terminated)),
   };
 }
 
@@ -155,6 +157,7 @@ function ofOneEnd(
     severity,
     message: `${names} of ${single[0]!.backplane.name} ${one ? 'is' : 'are'} terminated ${spokenPlace(biasing)} only, ${others} at both ends`,
     fix: 'look for the terminator that is missing or broken at the other end, and add the line to the `terminate` statement where it is there',
+    ...withEdits(terminating(view, single, both, spokenPlace(biasing))),
   };
 }
 

@@ -8,7 +8,10 @@ export function spokenList(items: readonly string[], most = 4): string {
 }
 
 /** Names as the trade writes them: runs of three or more that differ in one number become `D0..D7`. */
-export function spokenNames(names: readonly string[], most = 6): string {
+export const spokenNames = (names: readonly string[], most = 6): string => spokenList(runsOf(names), most);
+
+/** The same as a list: `D0..D7`, `/RD`. */
+export function runsOf(names: readonly string[]): string[] {
   const parts: string[] = [];
   let run: string[] = [];
   const close = (): void => {
@@ -21,7 +24,7 @@ export function spokenNames(names: readonly string[], most = 6): string {
     run.push(name);
   }
   close();
-  return spokenList(parts, most);
+  return parts;
 }
 
 /** Each name once: vectors where their first member stands, their members in rising order. */

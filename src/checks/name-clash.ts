@@ -2,10 +2,11 @@ import { copperAt } from '../machine/copper.ts';
 import { matingEdge } from '../machine/mating.ts';
 import { signalName } from '../machine/names.ts';
 import type { Claim, Instance, Machine } from '../machine/types.ts';
+import { sayingAnew, writtenClaim } from './claim-edits.ts';
+import { edit, saying, withEdits } from './edits.ts';
 import { placeOf, spokenEvidence, stepAt } from './explain.ts';
 import { agree, spokenNames } from './lists.ts';
-import page from './name-clash.md';
-import type { Finding, Rule, View } from './types.ts';
+import type { Change, Edit, Finding, Rule, View } from './types.ts';
 
 /** How two names of one line differ: in their marks only, in what they mean, or in all; or one name means two lines. */
 type Difference = 'style' | 'polarity' | 'name' | 'moved';
@@ -29,7 +30,6 @@ export const nameClash: Rule = {
   id: 'name-clash',
   severity: 'warning',
   summary: 'one line under two names, or one name on two lines',
-  page,
   *check(view) {
     const groups = new Map<string, Clash[]>();
     for (const clash of clashesOf(view)) {
@@ -189,10 +189,55 @@ function finding(view: View, group: readonly Clash[]): Finding {
           : difference === 'moved'
             ? `trace both fingers of ${right.owner}, and correct the table that is wrong`
             : `trace the finger; if both names mean one line, say \`also ${right.name}\` where ${left.name} is said`,
+    ...withEdits(editsOf(view, group)),
     about: [
       ...new Set(group.flatMap((clash) => [clash.left.name, clash.right.name])),
       left.owner,
       right.owner,
     ],
   };
+}
+
+/** Both names said to be one where that may be so; else the card takes over the bus's name, and its lines with it. */
+function editsOf(view: View, group: readonly Clash[]): Edit[] {
+  const [{ difference, inherited, left, right }] = group as [Clash, ...Clash[]];
+  if (inherited || difference === 'moved') return [];
+  const renaming = edit(
+    `call ${agree(group.length, 'it', 'them')} ${spokenNames(group.map((clash) => clash.left.name))} on ${right.owner} too`,
+    ...group.flatMap((clash) => renamed(view, clash)),
+  );
+  if (difference === 'polarity' || group.some(({ elsewhere }) => elsewhere)) return [renaming];
+  const also = group.map((clash) => {
+    const { base, pins } = view.nets.instanceOf(clash.at[0]);
+    const names = [...clash.left.aliases, clash.right.name].join(', ');
+    const places = {
+      labels: pins.connector.labels,
+      places: contactsOf(pins.claims, clash.left, clash.at[0] - base),
+    };
+    return saying(clash.left.source, { also: `also ${names}` }, places);
+  });
+  const declaring = edit(
+    `say that both names mean one line: \`also ${spokenNames(group.map((clash) => clash.right.name))}\` at ${left.owner}`,
+    ...also,
+  );
+  return difference === 'style' ? [renaming, declaring] : [declaring, renaming];
+}
+
+/** Every contact of a table that one statement gives one name to. */
+function contactsOf(claims: Instance['pins']['claims'], claim: Claim, contact: number): number[] {
+  const all = claims.flatMap((one, i) => (one === claim ? [i] : []));
+  return all.includes(contact) ? all : [contact];
+}
+
+/** The name that the other side has, in the card's table and in the lines of the card that speak of it. */
+function renamed(view: View, { left, right, at }: Clash): Change[] {
+  const card = view.nets.instanceOf(at[1]).board?.card;
+  const lines = [...(card?.uses ?? []), ...(card?.biases.flatMap(({ names }) => names) ?? [])];
+  const speaking = new Map(
+    lines.flatMap(({ name, source }) => (name === right.name ? [[source.from, source] as const] : [])),
+  );
+  const list = [...speaking.values()].map(
+    (source) => ({ kind: 'list', source, from: [right.name], to: [left.name] }) as const,
+  );
+  return [...sayingAnew(view, [{ node: at[1], claim: right }], writtenClaim(left)), ...list];
 }

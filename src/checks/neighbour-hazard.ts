@@ -2,7 +2,6 @@ import { type Hazard, hazardsOf } from '../analysis/neighbours.ts';
 import type { Bus, Instance, Port } from '../machine/types.ts';
 import { claimOf, placeOf, spokenAmount, stepAt } from './explain.ts';
 import { agree } from './lists.ts';
-import page from './neighbour-hazard.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** Where not to let the probe slip. One finding per map of contacts in use. */
@@ -10,7 +9,6 @@ export const neighbourHazard: Rule = {
   id: 'neighbour-hazard',
   severity: 'note',
   summary: 'neighbouring contacts where one slip of the probe does harm',
-  page,
   *check(view) {
     for (const [map, instance] of mapsInUse(view)) {
       const hazards = hazardsOf(view.machine, instance.pins);

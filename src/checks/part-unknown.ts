@@ -1,15 +1,14 @@
 import { meantPart, type Naming, type UnknownPart, unknownParts } from '../analysis/part-names.ts';
-import { replacing } from './edits.ts';
+import { edit, preferred, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
-import page from './part-unknown.md';
-import type { Finding, Rule, Step, View } from './types.ts';
+import { placeKey } from './sisters.ts';
+import type { Edit, Finding, Rule, Step, View } from './types.ts';
 
 /** A part of which nothing is known: what it drives, stands and needs goes unchecked. One finding per name. */
 export const partUnknown: Rule = {
   id: 'part-unknown',
   severity: 'question',
   summary: 'a part is named of which no table knows anything',
-  page,
   *check(view) {
     for (const part of unknownParts(view.machine)) yield finding(view, part);
   },
@@ -37,7 +36,7 @@ function finding({ machine }: View, part: UnknownPart): Finding {
       meant === undefined
         ? `read its print again, find its data sheet, and ${block}`
         : `read its print again: write \`${meant}\` where that is what it says, else ${block}`,
-    ...(meant === undefined ? {} : { edits: [replacing(`write \`${meant}\``, first.name, meant)] }),
+    ...withEdits(meant === undefined ? [] : [preferred(renamed(meant, namings))]),
     about: [name],
   };
 }
@@ -48,3 +47,13 @@ const stepOf = ({ card, does, evidence, name }: Naming): Step => ({
   evidence: spokenEvidence(evidence),
   source: name,
 });
+
+/** All lines that name it name it otherwise. */
+const renamed = (meant: string, namings: readonly Naming[]): Edit =>
+  edit(
+    `write \`${meant}\``,
+    // A line of several uses names its part in one place.
+    ...[...new Map(namings.map(({ name }) => [placeKey(name), name])).values()].map(
+      (name) => ({ kind: 'replace', source: name, text: meant }) as const,
+    ),
+  );

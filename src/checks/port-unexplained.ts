@@ -1,14 +1,13 @@
 import type { Instance, Port } from '../machine/types.ts';
+import { edit, withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
-import page from './port-unexplained.md';
-import type { Finding, Rule, View } from './types.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** A header with contacts nobody can explain and no cable to follow. One finding per port of a card or backplane. */
 export const portUnexplained: Rule = {
   id: 'port-unexplained',
   severity: 'question',
   summary: 'a port has unknown contacts, and no cable is plugged in',
-  page,
   *check(view) {
     const ports = new Map<Port, Instance[]>();
     for (const instance of view.machine.instances) {
@@ -52,6 +51,21 @@ function finding(view: View, { source }: Port, instances: readonly Instance[]): 
     source,
     path: shown.map((one) => stepAt(view, one.base + unknownOf(one)[0]!, source)),
     fix: 'find its rails and grounds with the meter, power off, then follow the traces; plug nothing in before',
+    ...withEdits(plugging(view, instances)),
     about: [...instances.map(({ path }) => path), ...cables],
   };
+}
+
+/** A ribbon that was overlooked: its near end, and a far end that nobody knows yet. */
+function plugging({ machine }: View, [instance, other]: readonly Instance[]): Edit[] {
+  if (instance === undefined || other !== undefined || instance.plugs.length > 0) return [];
+  const { pins, path, board, backplane } = instance;
+  const after = board?.source ?? backplane?.source;
+  const names = new Set(machine.ribbons.map(({ name }) => name));
+  let number = 1;
+  while (names.has(`W${number}`)) number++;
+  const ways = pins.connector.conductors?.length;
+  if (after === undefined || ways === undefined) return [];
+  const lines = [`ribbon W${number} ${ways} way {`, `end ${path}`, 'end unknown', '}'];
+  return [edit(`describe the ribbon that is plugged in: \`W${number}\``, { kind: 'block', lines, after })];
 }

@@ -42,6 +42,7 @@ const SAID: ReadonlySet<JoinKind> = new Set([
 
 /** The statement by which two neighbours are joined, and the ribbon or cable where it is one. */
 export interface Cause {
+  readonly kind: JoinKind;
   readonly source: Source;
   readonly cable?: string;
 }
@@ -51,10 +52,10 @@ export function joinedBy({ machine }: View, { joins }: Border): Cause | undefine
   for (const join of joins) {
     const { kind, source } = machine.joins.causes[machine.joins.cause[join]!]!;
     if (!SAID.has(kind)) continue;
-    if (kind === 'cable') return { source, cable: keyOf(source) };
+    if (kind === 'cable') return { kind, source, cable: keyOf(source) };
     // Both ends of a ribbon are one ribbon: whichever the way passes first.
     const ribbon = kind === 'ribbon' ? ribbonOf(machine, joins) : undefined;
-    return ribbon ? { source, cable: ribbon.name } : { source };
+    return ribbon ? { kind, source, cable: ribbon.name } : { kind, source };
   }
   return undefined;
 }
@@ -103,19 +104,20 @@ export function powerNodes(view: View, { net, power }: Meeting): Map<number, Pow
   return nodes;
 }
 
-/** Findings that say one thing of many nets, told once: the first, with how many more there are. */
+/** Findings that say one thing of many nets, told once: the first, made at the end, with how many more there are. */
 export class Told {
-  private readonly found = new Map<string, { finding: Finding; nets: Set<number>; what: string }>();
+  private readonly found = new Map<string, { finding: () => Finding; nets: Set<number>; what: string }>();
 
   add(key: string, net: number, what: string, finding: () => Finding): void {
     const before = this.found.get(key);
     if (before) before.nets.add(net);
-    else this.found.set(key, { finding: finding(), nets: new Set([net]), what });
+    else this.found.set(key, { finding, nets: new Set([net]), what });
   }
 
   *all(): Iterable<Finding> {
     for (const { finding, nets, what } of this.found.values()) {
-      yield { ...finding, message: finding.message + more(nets.size - 1, what) };
+      const one = finding();
+      yield { ...one, message: one.message + more(nets.size - 1, what) };
     }
   }
 }

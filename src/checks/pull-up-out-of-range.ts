@@ -1,21 +1,14 @@
 import { thevenin } from '../analysis/bias.ts';
-import { type Driver, type Line, linesOf } from '../analysis/line.ts';
-import {
-  HIGH_LIMIT,
-  HIGH_THRESHOLD,
-  isPulledUp,
-  leastPullUp,
-  legsOf,
-  mostPullUp,
-  sinkPoints,
-} from '../analysis/loading.ts';
-import type { OutputPoint } from '../knowledge/types.ts';
+import { type Line, linesOf } from '../analysis/line.ts';
+import { HIGH_LIMIT, HIGH_THRESHOLD, isPulledUp, leastPullUp, legsOf } from '../analysis/loading.ts';
+import { edit, preferred, withEdits } from './edits.ts';
 import { spokenAmount, spokenEvidence } from './explain.ts';
 import { spokenNames } from './lists.ts';
-import page from './pull-up-out-of-range.md';
+import { valueWithin, type Window, windowOf } from './pull-up-window.ts';
+import { biasAnew } from './resistor-edits.ts';
 import { grouped, placeKey, spokenLevel, spokenSome, spokenUse } from './sisters.ts';
 import { spokenPlace } from './terminators.ts';
-import type { Finding, Rule, Severity } from './types.ts';
+import type { Edit, Finding, Rule, Severity } from './types.ts';
 
 /** As for line-overloaded: up to here above the rated current it is a warning. */
 const MARGIN = 1.25;
@@ -26,7 +19,6 @@ export const pullUpOutOfRange: Rule = {
   id: 'pull-up-out-of-range',
   severity: 'error',
   summary: 'the pull-up of an open-collector line is too small for its drivers or too large for its leakage',
-  page,
   *check({ machine, nets }) {
     const found: Found[] = [];
     for (const line of linesOf(machine, nets)) {
@@ -43,16 +35,15 @@ interface Found {
   readonly line: Line;
   readonly severity: Severity;
   readonly ohms: number;
+  readonly limits: Window;
   readonly window: string;
   readonly why: string;
 }
 
 function judge(line: Line): Found | undefined {
   const { low, high, ohms } = thevenin(legsOf(line));
-  const leakage = line.total.high;
-  const weakest = weakestSink(line, high);
-  const least = weakest?.least ?? 0;
-  const most = mostPullUp(low, leakage);
+  const limits = windowOf(line, low, high);
+  const { least, most, leakage, weakest } = limits;
   // Inputs that are too much by themselves are line-overloaded's: no resistor would mend it.
   if (least === Number.POSITIVE_INFINITY) return undefined;
   const window = spokenWindow(least, most);
@@ -66,36 +57,14 @@ function judge(line: Line): Found | undefined {
     const severity = relieved ? 'note' : demand <= point.current * MARGIN ? 'warning' : 'error';
     const rated = `${spokenAmount(point.current, 'A')} at ${spokenLevel(point.voltage)}`;
     const why = `${spokenUse(driver.use)} would sink ${spokenAmount(demand, 'A')} and is rated ${rated}${relieved ? ', and more with less noise margin' : ''}${unknown}`;
-    return { line, severity, ohms, window, why };
+    return { line, severity, ohms, limits, window, why };
   }
   if (ohms > most * (1 + EXACT)) {
     const reached = low - ohms * leakage;
     const why = `with up to ${spokenAmount(leakage, 'A')} into inputs and outputs that are off it rises to ${spokenLevel(Math.max(0, reached))} only, not ${spokenLevel(HIGH_LIMIT)}${unknown}`;
-    return { line, severity: reached >= HIGH_THRESHOLD ? 'note' : 'warning', ohms, window, why };
+    return { line, severity: reached >= HIGH_THRESHOLD ? 'note' : 'warning', ohms, limits, window, why };
   }
   return undefined;
-}
-
-interface Sink {
-  readonly driver: Driver;
-  readonly point: OutputPoint;
-  readonly inputs: number;
-  readonly least: number;
-}
-
-/** The driver that wants the largest resistor. */
-function weakestSink(line: Line, railHigh: number): Sink | undefined {
-  let weakest: Sink | undefined;
-  for (const driver of line.drivers) {
-    const inputs = line.total.low - (driver.draw?.low ?? 0);
-    let best: Sink | undefined;
-    for (const point of sinkPoints(driver.output?.low ?? [])) {
-      const least = leastPullUp(railHigh, point, inputs);
-      if (best === undefined || least < best.least) best = { driver, point, inputs, least };
-    }
-    if (best && (weakest === undefined || best.least > weakest.least)) weakest = best;
-  }
-  return weakest;
 }
 
 function spokenWindow(least: number, most: number): string {
@@ -125,7 +94,26 @@ function finding(sisters: readonly Found[]): Finding {
       evidence: spokenEvidence(biasing.bias.evidence),
       source: biasing.bias.source,
     })),
+    ...withEdits(edits(sisters)),
     fix: `fit a pull-up within the window, or check the value that is there: ${window}`,
     about: [...names, ...networks.map(({ biasing }) => biasing.board?.name ?? biasing.backplane?.name ?? '')],
   };
+}
+
+/** One resistor of a value within the window: the colour band next to it, else the value nearest to the usual one. */
+function edits(sisters: readonly Found[]): Edit[] {
+  const { line, ohms, limits } = sisters[0]!;
+  const [network, other] = line.networks;
+  const bias = network?.biasing.bias;
+  const where = network?.biasing.backplane ?? network?.biasing.board?.card;
+  if (bias === undefined || where === undefined || other !== undefined || bias.legs.length !== 1) return [];
+  const windows = sisters.map((one) => one.limits);
+  const inAll = (value: number): boolean =>
+    windows.every(({ least, most }) => value >= least && value <= most);
+  const value = [ohms * 10, ohms / 10].find(inAll) ?? valueWithin(windows);
+  if (value === undefined || value < limits.least) return [];
+  const text = spokenAmount(value, 'ohm');
+  const names = sisters.map((one) => one.line.networks[0]!.biasing.name);
+  const legs = `${text} to ${bias.legs[0]!.rail}`;
+  return [preferred(edit(`fit ${text}`, ...biasAnew(bias, names, { legs }, where)))];
 }

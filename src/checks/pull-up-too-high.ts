@@ -1,18 +1,19 @@
 import { type Leg, networkOf, pullsUp, thevenin } from '../analysis/bias.ts';
+import { voltsOfRail } from '../analysis/meetings.ts';
 import type { NetView } from '../analysis/nets.ts';
 import { limitsOf } from '../analysis/pins.ts';
 import type { Biasing, Use } from '../machine/types.ts';
+import { edit, saying, withEdits } from './edits.ts';
 import { spokenAmount, stepsBetween } from './explain.ts';
 import { keyOf, Told } from './power.ts';
-import page from './pull-up-too-high.md';
-import type { Finding, Rule, View } from './types.ts';
+import { usualRail, writtenLegs } from './resistor-edits.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** A line whose resistors lift it above what a pin on it stands. One finding per terminator or pull-up statement. */
 export const pullUpTooHigh: Rule = {
   id: 'pull-up-too-high',
   severity: 'error',
   summary: 'a pull-up or terminator lifts a line above what a pin on it stands',
-  page,
   *check(view) {
     const told = new Told();
     for (const net of view.nets.views) {
@@ -78,6 +79,7 @@ function tooHigh(
     source,
     path: stepsBetween(view, node, use.node, source),
     fix: `check with the meter what the resistor of ${name} goes to, and take it to a rail of at most ${spokenAmount(max, 'V')}`,
+    ...withEdits(lowered(view, by, rail, max)),
     about: [
       name,
       rail,
@@ -86,4 +88,14 @@ function tooHigh(
       ...(by.backplane ? [by.backplane.name] : [by.board!.name]),
     ],
   };
+}
+
+/** The leg taken to the rail that the other resistors of the place go to, where every pin stands that. */
+function lowered(view: View, { bias, backplane, board }: Biasing, rail: string, max: number): Edit[] {
+  const where = backplane ?? board?.card;
+  const other = where && usualRail(view, { ...where, biases: where.biases.filter((one) => one !== bias) });
+  const volts = other === undefined ? undefined : voltsOfRail(view.machine, other);
+  if (other === undefined || other === rail || volts === undefined || volts.high > max) return [];
+  const legs = writtenLegs(bias.legs.map((leg) => (leg.rail === rail ? { ...leg, rail: other } : leg)));
+  return [edit(`take it to ${other}: \`${legs}\``, saying(bias.source, { legs }))];
 }

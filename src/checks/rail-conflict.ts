@@ -8,19 +8,20 @@ import {
 } from '../analysis/meetings.ts';
 import { type Border, bordersBetween, pathBetween } from '../analysis/paths.ts';
 import type { Source } from '../machine/types.ts';
+import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
+import { Meetings, unjoining, untouching } from './meeting-edits.ts';
 import { isAlongCable, joinedBy, keyOfCause, powerNodes, spokenPower, Told } from './power.ts';
-import page from './rail-conflict.md';
-import type { Finding, Rule, View } from './types.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** Two rails, or a rail and ground, on one net. One finding per pair of statements, however many nets they meet on. */
 export const railConflict: Rule = {
   id: 'rail-conflict',
   severity: 'error',
   summary: 'two rails, or a rail and ground, meet on one net',
-  page,
   *check(view) {
     const told = new Told();
+    const places = new Meetings(view);
     for (const meeting of meetingsOf(view.machine, view.nets)) {
       const pairs = clashes(view.machine, meeting);
       if (pairs.length === 0) continue;
@@ -33,7 +34,15 @@ export const railConflict: Rule = {
         const cause = joinedBy(view, border);
         const source = cause?.source ?? statementOf(view, a, b).source;
         const key = keyOfCause(cause, source, [a.source, b.source]);
-        told.add(key, meeting.net, cause?.cable ? 'line' : 'net', () => conflict(view, a, b, clash, source));
+        places.add(key, a, b);
+        const edits = (): Edit[] =>
+          cause
+            ? unjoining(view, cause)
+            : editsOf(view, { a, b, clash }, places.edits(key, [a.name, b.name], source));
+        told.add(key, meeting.net, cause?.cable ? 'line' : 'net', () => ({
+          ...conflict(view, a, b, clash, source),
+          ...withEdits(edits()),
+        }));
       }
     }
     yield* told.all();
@@ -77,6 +86,29 @@ function conflict(view: View, a: PowerAt, b: PowerAt, clash: Clash, source: Sour
     fix: fixOf(a, b, clash),
     about: aboutOf(view, a, b),
   };
+}
+
+/** What can be said of the two, before either gives way: that they are one on purpose, or that there is no copper. */
+function editsOf(
+  view: View,
+  { a, b, clash }: Pick<Encounter, 'a' | 'b' | 'clash'>,
+  changes: readonly Edit[],
+): Edit[] {
+  if ([a, b].some(({ copper }) => copper === 'unsaid')) return untouching(view, [a, b]);
+  return [...(clash === 'grounds' ? oneGround(view, a, b) : []), ...changes];
+}
+
+/** Two grounds said to be one, on a line of a supply that has either. */
+function oneGround({ machine }: View, a: PowerAt, b: PowerAt): Edit[] {
+  for (const [one, other] of [[a.name, b.name] as const, [b.name, a.name] as const]) {
+    for (const { groundLines } of machine.supplies) {
+      const line = groundLines.get(one);
+      if (line === undefined) continue;
+      const change = { kind: 'list', source: line.source, from: [], to: [other] } as const;
+      return [edit(`say that they are one ground: \`ground ${one}, ${other}\``, change)];
+    }
+  }
+  return [];
 }
 
 /** The claim of a card or port goes before that of a bus: it is where the text was probably written wrongly. */

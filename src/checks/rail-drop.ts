@@ -3,7 +3,6 @@ import { powerOf } from '../analysis/power.ts';
 import { ROUNDING } from '../analysis/rails.ts';
 import { spokenAmount, stepsBetween } from './explain.ts';
 import { spokenList } from './lists.ts';
-import page from './rail-drop.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** What is lost on the way to a board and back leaves its logic too little. One finding per card and rail. */
@@ -11,7 +10,6 @@ export const railDrop: Rule = {
   id: 'rail-drop',
   severity: 'warning',
   summary: 'the drop to a board and back leaves it below what its logic family wants',
-  page,
   *check(view) {
     const found = new Map<string, Arrival[]>();
     for (const one of arrivalsOf(view.machine)) {

@@ -3,19 +3,20 @@ import { type Border, bordersBetween } from '../analysis/paths.ts';
 import { type Harm, harmOf } from '../analysis/pins.ts';
 import { takenRails } from '../analysis/rails.ts';
 import type { Source, Use } from '../machine/types.ts';
+import { withEdits } from './edits.ts';
 import { placeOf, spokenAmount, spokenEvidence, stepsBetween } from './explain.ts';
+import { Meetings, unjoining, untouching } from './meeting-edits.ts';
 import { claimsAt, isAlongCable, joinedBy, keyOfCause, powerNodes, spokenPower, Told } from './power.ts';
-import page from './rail-meets-signal.md';
-import type { Finding, Rule, Severity, View } from './types.ts';
+import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 
 /** A rail or ground on a line of logic that does not stand it. One finding per place where the two meet. */
 export const railMeetsSignal: Rule = {
   id: 'rail-meets-signal',
   severity: 'error',
   summary: 'a rail meets a pin that does not stand it, or an output that pulls against it',
-  page,
   *check(view) {
     const told = new Told();
+    const places = new Meetings(view);
     const rails = takenRails(view.machine);
     const clashing = clashingNets(view.machine, view.nets);
     for (const meeting of meetingsOf(view.machine, view.nets)) {
@@ -33,7 +34,17 @@ export const railMeetsSignal: Rule = {
         const cause = joinedBy(view, border);
         const source = cause?.source ?? statementOf(view, power, signal).source;
         const key = keyOfCause(cause, source, [power.source, signal.source]);
-        told.add(key, meeting.net, cause?.cable ? 'line' : 'net', () => meets(view, encounter, harm, source));
+        places.add(key, power, signal);
+        const edits = (): Edit[] =>
+          cause
+            ? unjoining(view, cause)
+            : [power, signal].some(({ copper }) => copper === 'unsaid')
+              ? untouching(view, [power, signal])
+              : places.edits(key, [power.name, signal.name], source);
+        told.add(key, meeting.net, cause?.cable ? 'line' : 'net', () => ({
+          ...meets(view, encounter, harm, source),
+          ...withEdits(edits()),
+        }));
       }
     }
     yield* told.all();

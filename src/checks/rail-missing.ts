@@ -5,10 +5,11 @@ import { reach } from '../analysis/paths.ts';
 import { sourcesAt } from '../analysis/rails.ts';
 import { boardsInPlay, isFed, type Want, wantsOf } from '../analysis/wants.ts';
 import type { Machine } from '../machine/types.ts';
+import { asTheBus } from './claim-edits.ts';
+import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenClaim, stepAt, stepsBetween } from './explain.ts';
 import { agree } from './lists.ts';
 import { keyOf, more, spokenVolts } from './power.ts';
-import page from './rail-missing.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A board or chip wants a rail that no path brings to it. One finding per statement that wants it. */
@@ -16,7 +17,6 @@ export const railMissing: Rule = {
   id: 'rail-missing',
   severity: 'error',
   summary: 'a card or part wants a rail that no path brings to it',
-  page,
   *check(view) {
     const { machine } = view;
     if (machine.railSources.some(({ kind }) => kind === 'supply')) yield* missing(view);
@@ -97,7 +97,9 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
         : `${subject}, which ${board.name} neither takes nor makes`;
     const path = node === undefined ? [] : [stepAt(view, node, source)];
     const fix = `find out by which contact or regulator ${rail} comes to ${board.name}, and say it in its table or with \`makes\``;
-    return { ...shared, severity: 'error', message: message + tail, path, fix };
+    const edits =
+      others > 0 ? [] : asTheBus(board, ({ name, kind }) => kind === 'rail' && name === want.rail);
+    return { ...shared, severity: 'error', message: message + tail, path, fix, ...withEdits(edits) };
   }
   const end = endOfPath(view, node);
   const path = stepsBetween(view, node, end.node, source);

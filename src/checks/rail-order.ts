@@ -3,7 +3,6 @@ import type { Machine, RailSource, Supply } from '../machine/types.ts';
 import { spokenVoltage } from './currents.ts';
 import { stepAt } from './explain.ts';
 import { spokenList, spokenNames } from './lists.ts';
-import page from './rail-order.md';
 import type { Finding, Rule, Severity, View } from './types.ts';
 
 /** What is known of the order in which a chip's rails come up. */
@@ -20,7 +19,6 @@ export const railOrder: Rule = {
   severity: 'error',
   summary:
     'a part wants one rail on first, and the supply brings another up before it, or nobody says the order',
-  page,
   *check(view) {
     const found = new Map<string, Order[]>();
     for (const chips of biasedChips(view.machine)) {

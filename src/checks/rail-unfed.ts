@@ -1,7 +1,8 @@
 import { type BusRail, busRailsOf } from '../analysis/bus-rails.ts';
 import { clashingNets } from '../analysis/meetings.ts';
+import { withEdits } from './edits.ts';
 import { placeOf, spokenEvidence, stepAt } from './explain.ts';
-import page from './rail-unfed.md';
+import { feeding } from './feed-edits.ts';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A rail of a bus that boards take and nothing feeds. One finding per rail and backplane, not per board. */
@@ -9,7 +10,6 @@ export const railUnfed: Rule = {
   id: 'rail-unfed',
   severity: 'error',
   summary: 'a rail of the bus that a board takes and nothing feeds',
-  page,
   *check(view) {
     const { machine, nets } = view;
     if (machine.supplies.length === 0) return;
@@ -24,7 +24,8 @@ export const railUnfed: Rule = {
 function unfed(view: View, { backplane, claim, contact, takers }: BusRail): Finding {
   const { machine } = view;
   const label = placeOf(view, contact).split('.').at(-1);
-  const supply = machine.supplies.find(({ rails }) => rails.some(({ name }) => name === claim.name));
+  const supplies = machine.supplies.filter(({ rails }) => rails.some(({ name }) => name === claim.name));
+  const [supply] = supplies;
   const boards = takers === 1 ? 'one board takes' : `${takers} boards take`;
   const feed = `feed ${claim.name} from ${supply?.name ?? 'SUPPLY'} at ${label}`;
   return {
@@ -36,6 +37,7 @@ function unfed(view: View, { backplane, claim, contact, takers }: BusRail): Find
     fix: supply
       ? `find where ${claim.name} of ${supply.name} enters, and say it in ${backplane.name}: \`${feed}\``
       : `find out which supply gives ${claim.name}, describe it, and say where it enters: \`${feed}\``,
+    ...withEdits(supplies.flatMap((one) => feeding(backplane, claim.name, one))),
     about: [claim.name, claim.owner, backplane.name],
   };
 }

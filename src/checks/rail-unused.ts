@@ -3,7 +3,6 @@ import { nodeOnBoard } from '../analysis/rails.ts';
 import { boardsInPlay, isFed, wantsOf } from '../analysis/wants.ts';
 import type { Backplane, Machine, RailSource } from '../machine/types.ts';
 import { stepAt } from './explain.ts';
-import page from './rail-unused.md';
 import type { Rule } from './types.ts';
 
 /** A supply's rail that nothing takes, where enough is said to know. */
@@ -11,7 +10,6 @@ export const railUnused: Rule = {
   id: 'rail-unused',
   severity: 'note',
   summary: 'a rail of a supply that nothing takes',
-  page,
   *check(view) {
     const { machine } = view;
     const used = usedNets(machine);

@@ -1,17 +1,16 @@
 import { differ } from '../analysis/meetings.ts';
 import { pathBetween } from '../analysis/paths.ts';
 import type { RailSource } from '../machine/types.ts';
+import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
 import { keyOf, Told } from './power.ts';
-import page from './rails-paralleled.md';
-import type { Rule, View } from './types.ts';
+import type { Edit, Rule, View } from './types.ts';
 
 /** Two supplies or regulators of equal voltage on one net that nobody declares joined. Unequal ones are a rail-conflict. */
 export const railsParalleled: Rule = {
   id: 'rails-paralleled',
   severity: 'warning',
   summary: 'two supplies or regulators are joined on one net',
-  page,
   *check(view) {
     const told = new Told();
     // Boards of one card are alike: one way between two statements is looked for once a net.
@@ -34,6 +33,7 @@ export const railsParalleled: Rule = {
             first.rail === other.rail
               ? 'find the cut or diode that keeps them apart; where they are joined on purpose, say so with `strap`, or `allow` it with the reason'
               : `find what keeps them apart, or say that they are joined with \`strap ${first.rail}, ${other.rail}\``,
+          ...withEdits(strapped(view, first, other)),
           about: [first.rail, other.rail, first.owner, other.owner],
         }));
       }
@@ -52,4 +52,14 @@ function undeclared({ machine }: View, a: RailSource, b: RailSource): boolean {
   const { joins } = machine;
   const path = pathBetween(machine, a.node, b.node) ?? [];
   return !path.some(({ join }) => join >= 0 && joins.causes[joins.cause[join]!]!.kind === 'strap');
+}
+
+/** Two rails of one supply said to be joined. Between supplies there is no block in which a strap could stand. */
+function strapped({ machine }: View, a: RailSource, b: RailSource): Edit[] {
+  const supply = machine.supplies.find(({ name }) => name === a.owner);
+  if (supply === undefined || a.owner !== b.owner || a.rail === b.rail) return [];
+  const line = `strap ${a.rail}, ${b.rail}`;
+  return [
+    edit(`say that they are joined on purpose: \`${line}\``, { kind: 'add', line, into: supply.source }),
+  ];
 }

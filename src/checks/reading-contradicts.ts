@@ -3,10 +3,11 @@ import { potentialAt } from '../analysis/potential.ts';
 import { pairOf, shortsOf, type Voltage, voltagesOf } from '../analysis/readings.ts';
 import { apart, continuity } from '../machine/readings.ts';
 import type { Evidence, JoinKind, Machine, Reading, Source } from '../machine/types.ts';
+import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenAmount, spokenEvidence, stepAt, stepsBetween } from './explain.ts';
-import page from './reading-contradicts.md';
+import { cutting, wiring } from './reading-edits.ts';
 import { readingStep, spokenReading } from './readings.ts';
-import type { Finding, Rule, Step, View } from './types.ts';
+import type { Edit, Finding, Rule, Step, View } from './types.ts';
 
 /** A reading and the map cannot both be true. One finding per pair of nets, set of statements, or rail. */
 export const readingContradicts: Rule = {
@@ -14,7 +15,6 @@ export const readingContradicts: Rule = {
   severity: 'error',
   summary:
     'a reading says joined where the map says apart, or the reverse, or another voltage than the rail’s',
-  page,
   *check(view) {
     yield* onceEach(joinedButApart(view));
     yield* onceEach(apartButJoined(view));
@@ -92,6 +92,7 @@ function joined(view: View, reading: Reading, left: Line, right: Line): Finding 
       ...stepsBetween(view, reading.to, right.node, reading.source),
     ],
     [left.name, right.name],
+    left.power || right.power ? [] : wiring(view, reading),
     'measure again with boards and ribbons out; if it stays, correct the claim that is wrong or write the wire that joins them',
   );
 }
@@ -184,6 +185,7 @@ function opened(view: View, reading: Reading, path: readonly PathStep[]): Findin
     `${reading.fromText} to ${reading.toText} reads ${spokenReading(reading)}, but ${said.join(', ')} ${said.length > 1 ? 'join' : 'joins'} them${line}`,
     [stepAt(view, reading.from, reading.source), ...steps, readingStep(reading)],
     names,
+    cutting(view, reading),
     'measure again, contact by contact along the path; then correct the first statement that does not hold, or write the `cut`',
   );
 }
@@ -213,6 +215,7 @@ function wrongVolts(view: View, { reading, node, rail, volts }: Voltage): Findin
       readingStep(reading),
     ],
     [rail.name],
+    [],
     'switch off; find out which supply lead or claim is wrong before any board goes in',
   );
 }
@@ -222,6 +225,7 @@ function finding(
   message: string,
   path: readonly Step[],
   names: readonly string[],
+  edits: readonly Edit[],
   fix: string,
 ): Finding {
   const about = [...names.filter((name) => name !== ''), reading.fromText, reading.toText];
@@ -232,6 +236,7 @@ function finding(
     source: reading.source,
     path,
     fix,
+    ...withEdits(edits),
     about,
   };
 }

@@ -1,7 +1,6 @@
 import { type Short, shortsOf } from '../analysis/readings.ts';
 import type { Reading } from '../machine/types.ts';
 import { claimOf, placeOf, spokenAmount, spokenEvidence, stepAt } from './explain.ts';
-import page from './reading-short.md';
 import { readingStep } from './readings.ts';
 import type { Finding, Rule, View } from './types.ts';
 
@@ -10,7 +9,6 @@ export const readingShort: Rule = {
   id: 'reading-short',
   severity: 'error',
   summary: 'a reading between two rails, or a rail and ground, is below what the rail can bear',
-  page,
   *check(view) {
     for (const short of shortsOf(view.machine, view.nets)) yield finding(view, short);
   },

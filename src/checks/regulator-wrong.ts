@@ -4,10 +4,11 @@ import { powerOf } from '../analysis/power.ts';
 import { chipCurrent, nodeOnBoard, nominalVolts, ROUNDING, ratingOf, sourcesAt } from '../analysis/rails.ts';
 import type { Regulator } from '../knowledge/types.ts';
 import type { Board, Card, Machine, Make } from '../machine/types.ts';
+import { withEdits } from './edits.ts';
 import { spokenAmount, stepAt, stepsBetween } from './explain.ts';
 import { spokenList } from './lists.ts';
-import page from './regulator-wrong.md';
-import type { Finding, Rule, Severity, View } from './types.ts';
+import { otherRegulator } from './regulator-edits.ts';
+import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 
 /** A fixed regulator lifted by a diode or divider gives a little more than its number: common practice, no source. */
 const LIFTED = 0.1;
@@ -18,6 +19,7 @@ interface Fault {
   readonly severity: Severity;
   readonly message: string;
   readonly fix: string;
+  readonly edits?: readonly Edit[];
 }
 
 /** A regulator of a card in its place; without a board where the card is described and not there. */
@@ -35,7 +37,6 @@ export const regulatorWrong: Rule = {
   severity: 'error',
   summary:
     'a regulator of the wrong polarity or output, with too little input, or with more load than its rating',
-  page,
   *check(view) {
     const { machine } = view;
     const boards = new Map<Card, Board[]>();
@@ -100,7 +101,7 @@ function wrongKind(placed: Placed): Fault | undefined {
     'read the number on the regulator and measure both its rails; its pins differ from those of the other polarity';
   if (input && input.sign !== regulator.polarity) {
     const says = `${regulator.name} is ${kindOf(regulator)}, and ${make.from} is ${ofSign(input.sign)}`;
-    return { severity: 'error', message: `${says}: its input is reversed`, fix: check };
+    return { severity: 'error', message: `${says}: its input is reversed`, fix: check, ...rightPart(placed) };
   }
   if (volts === undefined) return undefined;
   const off =
@@ -111,7 +112,14 @@ function wrongKind(placed: Placed): Fault | undefined {
     severity: 'error',
     message: `${regulator.name} ${says}, and ${make.rail} is ${spokenAmount(volts, 'V')}`,
     fix: check,
+    ...rightPart(placed),
   };
+}
+
+function rightPart(placed: Placed): Pick<Fault, 'edits'> {
+  const [volts, input] = [outputOf(placed), inputOf(placed)];
+  if (volts === undefined || (input && input.sign !== Math.sign(volts))) return {};
+  return { edits: otherRegulator(placed.make, placed.regulator, volts) };
 }
 
 function fits(volts: number, output: number): boolean {
@@ -243,6 +251,7 @@ function finding(
     source: make.source,
     path,
     fix: fault.fix,
+    ...withEdits(fault.edits ?? []),
     about: [make.rail, make.from, make.part ?? '', card.name, ...boards.map((one) => one.name)],
   };
 }

@@ -6,17 +6,17 @@ import {
   isBad,
 } from '../analysis/crossings.ts';
 import type { RibbonEnd } from '../machine/types.ts';
+import { takingOver } from './claim-edits.ts';
+import { edit, saying, withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenClaim, spokenEvidence, stepAt } from './explain.ts';
 import { agree, spokenList } from './lists.ts';
-import page from './ribbon-crossed.md';
-import type { Finding, Rule, Severity, View } from './types.ts';
+import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 
 /** What a ribbon or cable joins from end to end that does not belong together. One finding per pair of ends. */
 export const ribbonCrossed: Rule = {
   id: 'ribbon-crossed',
   severity: 'error',
   summary: 'a ribbon or cable joins a rail to something else, or a signal to another that both ends carry',
-  page,
   *check(view) {
     for (const crossing of crossingsOf(view.machine, view.nets)) {
       const bad = crossing.conductors.filter(isBad).sort((x, y) => rank(y) - rank(x));
@@ -49,6 +49,7 @@ function crossed(view: View, crossing: Crossing, bad: readonly Conductor[]): Fin
     source: suspect?.source ?? worst.source,
     path: stepsOf(view, crossing, bad),
     fix: fixOf(crossing, suspect, pattern),
+    ...withEdits(editsOf(view, crossing, suspect, bad)),
     about: aboutOf(view, crossing, bad),
   };
 }
@@ -85,6 +86,34 @@ function fixOf({ ribbon }: Crossing, suspect: RibbonEnd | undefined, pattern: Cr
     return `look how the connector at ${suspect.place} sits on the ribbon and on its pins`;
   if (pattern === 'rows') return `see whether the numbering of ${suspect.place} was read from the wrong side`;
   return `unplug ${ribbon.name}, ring it through end to end, and correct the table of ${suspect.place} or its crimp`;
+}
+
+/** The stripe of a turned connector at its other end; else one contact that is called what the other end calls it. */
+function editsOf(
+  view: View,
+  { pattern, endA, endB, ribbon }: Crossing,
+  suspect: RibbonEnd | undefined,
+  bad: readonly Conductor[],
+): Edit[] {
+  if (pattern === 'turned' && suspect) {
+    // On a ribbon of more than two ends the first is held against all others.
+    const other = suspect === endA ? endB : endA;
+    const ends = ribbon.ends.length > 2 ? [suspect] : [suspect, other];
+    return ends.flatMap((end) => (end?.instance ? [restriped(end)] : []));
+  }
+  const [one, ...others] = bad;
+  if (one === undefined || others.length > 0 || pattern !== undefined) return [];
+  const told = (node: number) => ({ node, claim: claimOf(view, node)! });
+  return [
+    ...takingOver(view, [told(one.b)], claimOf(view, one.a)!),
+    ...takingOver(view, [told(one.a)], claimOf(view, one.b)!),
+  ];
+}
+
+function restriped({ instance, turned, source, place }: RibbonEnd): Edit {
+  const { conductors = [], labels } = instance!.pins.connector;
+  const label = labels[(turned ? conductors[0] : conductors.at(-1)) ?? 0];
+  return edit(`write \`stripe ${label}\` at ${place}`, saying(source, { stripe: `stripe ${label}` }));
 }
 
 function renamed(view: View, crossing: Crossing, differing: readonly Conductor[]): Finding {

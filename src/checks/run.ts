@@ -2,7 +2,7 @@ import { indexNets } from '../analysis/nets.ts';
 import { nearest } from '../language/problems.ts';
 import type { Document } from '../language/tree.ts';
 import type { Allowance, Machine } from '../machine/types.ts';
-import { replacing } from './edits.ts';
+import { edit, preferred, replacing } from './edits.ts';
 import { languageRules } from './language.ts';
 import { rules } from './rules.ts';
 import type { Finding, View } from './types.ts';
@@ -60,15 +60,15 @@ function allowed(finding: Finding, allowances: readonly Allowance[], used: Set<A
   let silent = false;
   for (const allowance of allowances) {
     if (allowance.rule !== finding.rule) continue;
-    if (!allowance.places.some((place) => means(place, finding))) continue;
+    if (!allowance.places.some((place) => silences(place, finding))) continue;
     used.add(allowance);
     silent = true;
   }
   return silent;
 }
 
-/** Whether a place in the text means the finding: a contact on its path, a connector or board that holds one, a name. */
-function means(place: string, { about, path }: Finding): boolean {
+/** Whether an `allow` at a place means the finding: a contact on its path, a connector or board that holds one, a name. */
+export function silences(place: string, { about, path }: Finding): boolean {
   const within = (name: string): boolean => name === place || name.startsWith(`${place}.`);
   return about.some(within) || path.some(({ contact, signal }) => within(contact) || signal === place);
 }
@@ -88,5 +88,11 @@ function unused({ rule, places, source }: Allowance): Finding {
     path: [],
     about: [],
     fix: meant === undefined ? 'take the line out' : `write \`${meant}\``,
+    edits: [
+      ...(meant === undefined
+        ? []
+        : [preferred(edit(`write \`${meant}\``, { kind: 'list', source, from: [rule], to: [meant] }))]),
+      edit('take the line out', { kind: 'remove', source }),
+    ],
   };
 }

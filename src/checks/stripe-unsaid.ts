@@ -1,4 +1,4 @@
-import page from './stripe-unsaid.md';
+import { edit, saying } from './edits.ts';
 import type { Rule } from './types.ts';
 
 /** A ribbon end of which nobody says how it is turned. */
@@ -6,7 +6,6 @@ export const stripeUnsaid: Rule = {
   id: 'stripe-unsaid',
   severity: 'question',
   summary: 'a ribbon end at a known port does not say which contact the stripe meets',
-  page,
   *check({ machine }) {
     for (const { name, kind, rigid, ends } of machine.ribbons) {
       if (kind !== 'ribbon' || rigid) continue;
@@ -22,6 +21,9 @@ export const stripeUnsaid: Rule = {
           source,
           path: [{ contact: instance.path, signal: name, evidence: 'not said', source }],
           fix: `look which end of ${instance.path} the stripe is at, and write \`stripe ${first}\` or \`stripe ${last}\``,
+          edits: [first, last].map((label) =>
+            edit(`write \`stripe ${label}\``, saying(source, { stripe: `stripe ${label}` })),
+          ),
           about: [name, instance.path],
         };
       }

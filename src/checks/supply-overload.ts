@@ -1,8 +1,8 @@
 import { type Network, powerOf } from '../analysis/power.ts';
+import { budgetOf } from '../analysis/rail-budget.ts';
 import { ROUNDING } from '../analysis/rails.ts';
 import { spokenLoads, spokenUnsaid } from './currents.ts';
 import { spokenAmount, stepAt } from './explain.ts';
-import page from './supply-overload.md';
 import type { Finding, Rule, View } from './types.ts';
 
 /** Above this part of its rating a supply runs with little to spare: common practice, no source. */
@@ -13,7 +13,6 @@ export const supplyOverload: Rule = {
   id: 'supply-overload',
   severity: 'error',
   summary: 'fitted boards take more of a rail than the supply is rated for',
-  page,
   *check(view) {
     for (const network of powerOf(view.machine).rails) {
       const finding = overload(view, network);
@@ -22,16 +21,11 @@ export const supplyOverload: Rule = {
   },
 };
 
-function overload(view: View, { sources, loads, rail }: Network): Finding | undefined {
+function overload(view: View, network: Network): Finding | undefined {
+  const { sources, loads, rail } = network;
   const [first] = sources;
-  let max = 0;
-  for (const { kind, declared } of sources) {
-    // What a regulator gives beside a supply depends on which of the two is stronger.
-    if (kind !== 'supply' || declared?.max === undefined) return undefined;
-    max += declared.max;
-  }
-  const total = loads.reduce((sum, { take }) => sum + (take.current ?? 0), 0);
-  if (first === undefined || total <= max * FULL * (1 + ROUNDING)) return undefined;
+  const { taken: total, rated: max } = budgetOf(network);
+  if (first === undefined || max === undefined || total <= max * FULL * (1 + ROUNDING)) return undefined;
   const over = total > max * (1 + ROUNDING);
   const name = sources.map((source) => `${source.owner}.${source.rail}`).join(' and ');
   const rated = `${name} ${sources.length > 1 ? 'are' : 'is'} rated ${spokenAmount(max, 'A')}`;

@@ -1,19 +1,19 @@
 import { networkOf } from '../analysis/bias.ts';
-import { isAtEnd, type Segments, segmentsOf } from '../analysis/segments.ts';
+import { isAtEnd, type Run, type Segments, segmentsOf } from '../analysis/segments.ts';
 import type { Biasing } from '../machine/types.ts';
+import { edit, preferred, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
 import { spokenNames } from './lists.ts';
+import { biasAnew } from './resistor-edits.ts';
 import { grouped, placeKey, spokenSome } from './sisters.ts';
-import page from './terminator-misplaced.md';
 import { isSaidTerminator, spokenPlace } from './terminators.ts';
-import type { Finding, Rule } from './types.ts';
+import type { Edit, Finding, Rule } from './types.ts';
 
 /** A terminator in the middle of a line. One finding for each statement. */
 export const terminatorMisplaced: Rule = {
   id: 'terminator-misplaced',
   severity: 'warning',
   summary: 'a terminator is not at an end of its line',
-  page,
   *check({ machine, nets }) {
     const found: Found[] = [];
     const segments = new Map<number, Segments>();
@@ -23,7 +23,8 @@ export const terminatorMisplaced: Rule = {
       const its = segments.get(net) ?? segmentsOf(machine, nets, net);
       segments.set(net, its);
       const ends = biasing.board ? onBoard(biasing, its) : onBackplane(biasing, its);
-      if (ends !== undefined) found.push({ biasing, ends });
+      const run = its.runs.find(({ backplane }) => backplane === biasing.backplane);
+      if (ends !== undefined) found.push({ biasing, ends, ...(run ? { run } : {}) });
     }
     const key = ({ biasing, ends }: Found): string => `${placeKey(biasing.bias.source)} ${ends}`;
     for (const sisters of grouped(found, key)) yield finding(sisters);
@@ -34,6 +35,7 @@ interface Found {
   readonly biasing: Biasing;
   /** Where the ends are. */
   readonly ends: string;
+  readonly run?: Run;
 }
 
 /** Undefined where it is at an end, or where nobody has said where it is. */
@@ -79,10 +81,29 @@ function finding(sisters: readonly Found[]): Finding {
       evidence: spokenEvidence(bias.evidence),
       source: bias.source,
     })),
+    ...withEdits(moves(sisters)),
     fix: 'move the terminator to an end of the line, or correct where it is said to be',
     about: [
       ...new Set([...names, ...sisters.map((one) => one.biasing.board?.name ?? backplane?.name ?? '')]),
       ...(bias.as ? [bias.as] : []),
     ],
   };
+}
+
+/** To the end that it is said to be near to, then to the other. */
+function moves(sisters: readonly Found[]): Edit[] {
+  const { biasing, run } = sisters[0]!;
+  const { bias, backplane } = biasing;
+  if (run === undefined || backplane === undefined) return [];
+  const names = sisters.map((one) => one.biasing.name);
+  const [first, last] = [run.first, run.last].map((index) => backplane.slots[index]!.label);
+  const after = edit(
+    `move it after slot ${last}`,
+    ...biasAnew(bias, names, { after: `after ${last}`, before: '' }, backplane),
+  );
+  const before = edit(
+    `move it before slot ${first}`,
+    ...biasAnew(bias, names, { before: `before ${first}`, after: '' }, backplane),
+  );
+  return bias.place?.word === 'before' ? [preferred(before), after] : [preferred(after), before];
 }

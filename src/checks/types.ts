@@ -7,16 +7,40 @@ import type { Machine, Source } from '../machine/types.ts';
  */
 export type Severity = 'error' | 'warning' | 'question' | 'note';
 
+/** Some places of a table's line, by index into the labels of its connector or backplane. */
+export interface Places {
+  readonly labels: readonly string[];
+  readonly places: readonly number[];
+}
+
 /**
- * One change of a text. `replace`: that place gets this text. `add`: a line at the end of the block that the statement
- * at `into` opens, or opens now. `block`: lines of a block of their own behind the block of the statement at `after`.
- * `remove`: the whole line of the statement goes.
+ * One change of a text, said by what it means; `editing/changes.ts` finds the offsets.
+ * `replace`: that place gets this text. `add`: a line at the end of the block that the statement at `into` opens, or
+ * opens now, or of the block that the statement at `beside` stands in. `block`: lines of a block of their own behind
+ * the outermost block around `after`. `remove`: the whole line of the statement goes.
+ * `say`: the statement at `source` says these attributes, by their keys; an empty text takes one out. With `at`, only
+ * these places of a table's line say it, and the others keep what the line says.
+ * `list`: in the list of the statement at `source`, the names `from` become the names `to`, one by one; what `to` lacks
+ * is taken out (with the line, where nothing is left), what it has more is added.
  */
 export type Change =
   | { readonly kind: 'replace'; readonly source: Source; readonly text: string }
   | { readonly kind: 'add'; readonly line: string; readonly into: Source }
+  | { readonly kind: 'add'; readonly line: string; readonly beside: Source }
   | { readonly kind: 'block'; readonly lines: readonly string[]; readonly after: Source }
-  | { readonly kind: 'remove'; readonly source: Source };
+  | { readonly kind: 'remove'; readonly source: Source }
+  | {
+      readonly kind: 'say';
+      readonly source: Source;
+      readonly say: Readonly<Record<string, string>>;
+      readonly at?: Places;
+    }
+  | {
+      readonly kind: 'list';
+      readonly source: Source;
+      readonly from: readonly string[];
+      readonly to: readonly string[];
+    };
 
 /** A change of the files that mends a finding, as one step. */
 export interface Edit {
@@ -66,7 +90,5 @@ export interface Rule {
   readonly severity: Severity;
   /** One line for lists: when it fires. */
   readonly summary: string;
-  /** The page of explanation, Markdown. */
-  readonly page: string;
   check(view: View): Iterable<Finding>;
 }

@@ -1,32 +1,40 @@
 import { keeping } from '../machine/keep.ts';
 import { type VectorName, vectorName } from '../machine/names.ts';
-import type { Claim, PinMap } from '../machine/types.ts';
+import type { Claim, PinMap, Source } from '../machine/types.ts';
+import { edit, saying, withEdits } from './edits.ts';
 import { spokenEvidence } from './explain.ts';
 import { agree, spokenNames } from './lists.ts';
-import type { Finding, Rule, Step, View } from './types.ts';
-import page from './vector-gap.md';
+import type { Change, Edit, Finding, Rule, Step, View } from './types.ts';
 
 /** A number missing or doubled inside a run of names in one table. */
 export const vectorGap: Rule = {
   id: 'vector-gap',
   severity: 'warning',
   summary: 'a number is missing or doubled inside a run of names',
-  page,
   *check(view) {
-    for (const [where, pins] of tablesOf(view)) {
-      for (const { members, fault } of faultsIn(pins)) yield finding(where, pins, members, fault);
+    for (const [where, { pins, source }] of tablesOf(view)) {
+      for (const { members, fault } of faultsIn(pins))
+        yield {
+          ...finding(where, pins, members, fault),
+          ...withEdits(editsOf(pins, source, members, fault)),
+        };
     }
   },
 };
 
+interface Table {
+  readonly pins: PinMap;
+  readonly source: Source;
+}
+
 /** Every table of contacts of the text once, by what it is called; of an edge what its card says itself. */
-function tablesOf({ machine }: View): Map<string, PinMap> {
-  const tables = new Map<string, PinMap>();
-  for (const { name, pins } of machine.buses) tables.set(name, pins);
+function tablesOf({ machine }: View): Map<string, Table> {
+  const tables = new Map<string, Table>();
+  for (const bus of machine.buses) tables.set(bus.name, bus);
   for (const { name, edges, ports } of machine.cards)
-    for (const port of [...edges, ...ports]) tables.set(`${name}.${port.name}`, port.pins);
+    for (const port of [...edges, ...ports]) tables.set(`${name}.${port.name}`, port);
   for (const { name, ports } of [...machine.backplanes, ...machine.supplies])
-    for (const port of ports) tables.set(`${name}.${port.name}`, port.pins);
+    for (const port of ports) tables.set(`${name}.${port.name}`, port);
   return tables;
 }
 
@@ -164,4 +172,50 @@ function stepsOf(where: string, { connector }: PinMap, members: readonly Member[
     evidence: spokenEvidence(claim.evidence),
     source: claim.source,
   }));
+}
+
+/** The one name that is missing, at the contact that has another's, or at the one between its neighbours. */
+function editsOf(
+  pins: PinMap,
+  table: Source,
+  members: readonly Member[],
+  { missing, doubled }: Fault,
+): Edit[] {
+  const [number, more] = missing;
+  const [pair, second] = doubled;
+  if (number === undefined || more !== undefined || second !== undefined) return [];
+  const name = nameOf(members, number);
+  const { labels } = pins.connector;
+  if (pair) {
+    return suspects(members, pair, number).map(({ claim, contact }) =>
+      edit(
+        `write \`${name}\` at contact ${labels[contact]}`,
+        saying(claim.source, { is: name }, { labels, places: [contact] }),
+      ),
+    );
+  }
+  const [before, after] = [number - 1, number + 1].map((one) =>
+    members.find((member) => member.number === one),
+  );
+  const contact = before && after ? (before.contact + after.contact) / 2 : Number.NaN;
+  const there = pins.claims[contact];
+  if (labels[contact] === undefined || (there !== undefined && there.kind !== 'unknown')) return [];
+  const own = pins.own[contact];
+  const change: Change = own
+    ? saying(own.source, { is: name }, { labels, places: [contact] })
+    : { kind: 'add', line: `${labels[contact]} = ${name}`, into: table };
+  return [edit(`write \`${name}\` at contact ${labels[contact]}, of which nobody knows what it is`, change)];
+}
+
+/** Of two with one number the one that lies beside the neighbour of the number that is missing; where none does, both. */
+function suspects(
+  members: readonly Member[],
+  pair: readonly [Member, Member],
+  missing: number,
+): readonly Member[] {
+  const away = pair[0].number - missing;
+  const beside = Math.abs(away) === 1 && members.find(({ number }) => number === missing - away);
+  if (!beside) return [pair[1], pair[0]];
+  const distance = ({ contact }: Member): number => Math.abs(contact - beside.contact);
+  return [distance(pair[1]) < distance(pair[0]) ? pair[1] : pair[0]];
 }

@@ -1,19 +1,14 @@
 import { languageRules } from '../checks/language.ts';
+import { pages } from '../checks/pages.ts';
 import { rules } from '../checks/rules.ts';
 import { nearest } from '../language/problems.ts';
 import { Trouble } from './files.ts';
 
-const all = [...rules, ...languageRules].map(({ id, severity, summary, page }) => ({
-  id,
-  severity,
-  summary,
-  page,
-}));
+const all = [...rules, ...languageRules].map(({ id, severity, summary }) => ({ id, severity, summary }));
 
 export function rulesCommand(options: { readonly format: 'text' | 'json' }): number {
   if (options.format === 'json') {
-    const list = all.map(({ id, severity, summary }) => ({ id, severity, summary }));
-    process.stdout.write(`${JSON.stringify({ rules: list }, null, 2)}\n`);
+    process.stdout.write(`${JSON.stringify({ rules: all }, null, 2)}\n`);
     return 0;
   }
   const width = Math.max(...all.map(({ id }) => id.length));
@@ -24,8 +19,8 @@ export function rulesCommand(options: { readonly format: 'text' | 'json' }): num
 }
 
 export function explainCommand(id: string): number {
-  const rule = all.find((one) => one.id === id);
-  if (rule === undefined) {
+  const page = pages.get(id);
+  if (page === undefined) {
     const near = nearest(
       id,
       all.map((one) => one.id),
@@ -34,6 +29,6 @@ export function explainCommand(id: string): number {
       `there is no rule \`${id}\`; ${near ? `did you mean \`${near}\`?` : '`cardcage rules` lists them all'}`,
     );
   }
-  process.stdout.write(rule.page);
+  process.stdout.write(page);
   return 0;
 }

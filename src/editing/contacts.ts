@@ -30,10 +30,19 @@ type Connection = { readonly pins: PinMap; readonly instance?: Instance };
 function pathOf({ machine }: Analysis, { path, around }: Occurrence, label: string): Connection | undefined {
   const connector = path!.slice(0, -label.length - 1);
   const inside = ownersOf(machine, around).map((owner) => `${owner}.${connector}`);
+  const byPath = instancesByPath(machine);
   const instance = [connector, ...inside]
-    .map((wanted) => machine.instances.find((one) => one.path === wanted))
+    .map((wanted) => byPath.get(wanted))
     .find((one) => one !== undefined);
   return instance && { pins: instance.pins, instance };
+}
+
+const byPaths = new WeakMap<Machine, ReadonlyMap<string, Instance>>();
+
+function instancesByPath(machine: Machine): ReadonlyMap<string, Instance> {
+  const kept = byPaths.get(machine) ?? new Map(machine.instances.map((one) => [one.path, one]));
+  byPaths.set(machine, kept);
+  return kept;
 }
 
 /** What paths within a block may begin with: the backplane itself, or the boards of a card. */

@@ -7,6 +7,8 @@ export interface Paths {
   read(item: Item, offset: number, owner: string): Iterable<Found>;
   /** Whether the machine has such a block, as `card:CPU`. */
   isOwner(owner: string): boolean;
+  /** What a card's edge is on: the bus of that name, else the connector. */
+  kindBelow(name: string): 'bus' | 'connector';
 }
 
 /** A dot between digits belongs to a rail's name. */
@@ -22,6 +24,7 @@ export function pathsOf(machine: Machine): Paths {
   const boards = new Map(machine.boards.map((board) => [board.name, board.card.name]));
   const ribbons = new Map(machine.ribbons.map((one) => [one.name, one.kind]));
   const buses = new Set(machine.buses.map(({ name }) => name));
+  const connectors = new Set(machine.connectors.map(({ name }) => name));
   const found = (part: Part, kind: Found['kind'], owner: string, inList = false): Found => ({
     from: part.from,
     to: part.to,
@@ -96,6 +99,7 @@ export function pathsOf(machine: Machine): Paths {
 
   return {
     read,
+    kindBelow: (name) => (!buses.has(name) && connectors.has(name) ? 'connector' : 'bus'),
     isOwner: (owner) => {
       const [form, name] = split(owner);
       return (

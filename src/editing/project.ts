@@ -1,6 +1,5 @@
 import { check, viewOf } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
-import { published } from '../knowledge/published.ts';
 import { parseDocument, parseNext } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
@@ -14,8 +13,11 @@ export interface Analysis {
   readonly machine: Machine;
   /** Every file that takes part, published tables too (`published:NAME`), by its path. */
   readonly documents: ReadonlyMap<string, Document>;
+  /** Looked for when first asked for: what completes a name does not wait for them. */
   readonly findings: readonly Finding[];
   readonly view: View;
+  /** Where its files came from. */
+  readonly library: Library;
   /** What stands where; gathered when first asked for. */
   readonly symbols: Symbols;
 }
@@ -36,10 +38,13 @@ export class Project {
   /** Grows when a file comes or goes: a `use` may then lead elsewhere. */
   private generation = 0;
   private rootsKept: ReadonlyMap<string, readonly string[]> | undefined;
+  private missingKept: readonly string[] | undefined;
+  private readonly published: ReadonlyMap<string, string>;
   private readonly workspaceOf: (file: string) => string;
 
-  /** `workspaceOf` gives the folder that no `use` of the file may leave. */
-  constructor(workspaceOf: (file: string) => string = folderOf) {
+  /** `published` holds the text of each table that ships; `workspaceOf` gives the folder that no `use` of a file may leave. */
+  constructor(published: ReadonlyMap<string, string>, workspaceOf: (file: string) => string = folderOf) {
+    this.published = published;
     this.workspaceOf = workspaceOf;
   }
 
@@ -48,10 +53,9 @@ export class Project {
     const before = this.document(file);
     if (before?.text === text) return false;
     const document = before === undefined ? parseDocument(text) : parseNext(text, before);
-    if (!this.files.has(file)) this.generation++;
     this.files.set(file, document);
-    if (before === undefined || usesOf(before).join('\n') !== usesOf(document).join('\n'))
-      this.rootsKept = undefined;
+    if (before === undefined) this.forget();
+    else if (usesOf(before).join('\n') !== usesOf(document).join('\n')) this.forgetUses();
     return true;
   }
 
@@ -61,13 +65,24 @@ export class Project {
     this.forget();
   }
 
-  delete(file: string): void {
-    if (this.files.delete(file)) this.forget();
+  /** Takes out a file, or all files of a folder. Returns whether there was any. */
+  delete(path: string): boolean {
+    const before = this.files.size;
+    for (const file of this.files.keys()) if (file === path || isWithin(file, path)) this.files.delete(file);
+    if (this.files.size === before) return false;
+    this.forget();
+    return true;
   }
 
-  private forget(): void {
+  /** Everything that a `use` leads to is looked up anew: files came or went, or another folder is the workspace. */
+  forget(): void {
     this.generation++;
+    this.forgetUses();
+  }
+
+  private forgetUses(): void {
     this.rootsKept = undefined;
+    this.missingKept = undefined;
   }
 
   document(file: string): Document | undefined {
@@ -75,18 +90,27 @@ export class Project {
     return known !== undefined && 'lines' in known ? known : undefined;
   }
 
-  /** Files in the order of their names. */
+  /** Files that can be read, in the order of their names. */
   names(): string[] {
     return [...this.files.keys()].filter((file) => this.document(file) !== undefined).sort();
   }
 
-  /** Files that a `use` names and that nobody has brought in yet: the host may look for them. */
-  missing(): string[] {
+  /**
+   * Files that a `use` names and that nobody has brought in yet: the host may look for them. None outside the
+   * workspace: what a text names must not make the host read there, or ask another machine for it.
+   */
+  missing(): readonly string[] {
+    this.missingKept ??= this.findMissing();
+    return this.missingKept;
+  }
+
+  private findMissing(): string[] {
     const wanted = new Set<string>();
     for (const file of this.names()) {
       for (const use of usesOf(this.document(file)!)) {
         const target = resolvePath(file, use);
-        if (target !== undefined && !this.files.has(target)) wanted.add(target);
+        if (target === undefined || this.files.has(target)) continue;
+        if (this.rootsOf(file).some((root) => isWithin(target, this.workspaceOf(root)))) wanted.add(target);
       }
     }
     return [...wanted];
@@ -112,18 +136,21 @@ export class Project {
     const roots = new Map<string, string[]>();
     for (const root of uses.keys()) {
       if (used.has(root)) continue;
+      const folder = this.workspaceOf(root);
       const pending = [root];
       const seen = new Set(pending);
       for (const at of pending) {
         roots.set(at, [...(roots.get(at) ?? []), root]);
         for (const target of uses.get(at) ?? []) {
-          if (seen.has(target)) continue;
+          // A `use` that leads out of the workspace brings nothing in.
+          if (seen.has(target) || !isWithin(target, folder)) continue;
           seen.add(target);
           pending.push(target);
         }
       }
     }
     for (const file of uses.keys()) if (!roots.has(file)) roots.set(file, [file]);
+    for (const root of this.kept.keys()) if (!roots.get(root)?.includes(root)) this.kept.delete(root);
     return roots;
   }
 
@@ -149,17 +176,23 @@ export class Project {
     document: Document,
     before: Machine | undefined,
   ): Analysis & { files: number } {
-    const machine = buildMachine({ file: root, document }, this.library(root), before);
+    const library = this.library(root);
+    const machine = buildMachine({ file: root, document }, library, before);
     const documents = new Map(machine.files.map((file) => [file, this.taken(file)]));
     const view = viewOf(machine);
     let symbols: Symbols | undefined;
+    let findings: readonly Finding[] | undefined;
     return {
       root,
       machine,
       documents,
       view,
-      findings: check(machine, documents, view),
+      library,
       files: this.generation,
+      get findings() {
+        findings ??= check(machine, documents, view);
+        return findings;
+      },
       get symbols() {
         symbols ??= symbolsOf(machine, documents);
         return symbols;
@@ -175,7 +208,7 @@ export class Project {
     return {
       file: (path) => this.files.get(path),
       published: (name) => this.table(name),
-      publishedNames: [...published.keys()],
+      publishedNames: [...this.published.keys()],
       workspace: this.workspaceOf(root),
     };
   }
@@ -186,7 +219,7 @@ export class Project {
   }
 
   private table(name: string): Document | undefined {
-    const text = published.get(name);
+    const text = this.published.get(name);
     if (text === undefined) return undefined;
     const document = this.tables.get(name) ?? parseDocument(text);
     this.tables.set(name, document);
@@ -217,6 +250,10 @@ const PUBLISHED = 'published:';
 
 /** Whether a path is that of a table that ships with the product: nobody edits it. */
 export const isPublished = (file: string): boolean => file.startsWith(PUBLISHED);
+
+/** Whether a path lies in a folder. */
+export const isWithin = (path: string, folder: string): boolean =>
+  path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
 
 const folderOf = (file: string): string => file.slice(0, file.lastIndexOf('/'));
 

@@ -4,8 +4,9 @@ import type { Item } from '../language/tree.ts';
 import { expandVector } from '../machine/names.ts';
 import { type Meaning, meaningAt } from './meaning.ts';
 import type { Location } from './navigation.ts';
-import { isPublished, type Project } from './project.ts';
+import { type Analysis, isPublished, type Project } from './project.ts';
 import type { SymbolKind } from './roles.ts';
+import { harmOf } from './same-machine.ts';
 import { isPower } from './scopes.ts';
 import type { Occurrence } from './symbols.ts';
 
@@ -72,7 +73,36 @@ export function rename(
     if ('refused' in change) return change;
     changes.push(change);
   }
-  return changes;
+  return harmIn(meaning, renamed, changes) ?? changes;
+}
+
+/** Refused where the machine would be another one: names mean things in more places than those where they stand. */
+function harmIn({ machines }: Meaning, renamed: Renamed, changes: readonly Change[]): Refusal | undefined {
+  for (const machine of machines) {
+    const harm = harmOf(machine, changes);
+    if (harm === undefined) continue;
+    if (harm.kind === 'error') return { refused: `so called it would be an error: ${harm.message}` };
+    const taken = takenIn(machine, renamed);
+    return {
+      refused: taken
+        ? `there is a ${spokenKind(taken.kind)} \`${taken.name}\` already; two things would become one`
+        : 'so called, other things would be joined in the machine than are now',
+    };
+  }
+  return undefined;
+}
+
+/** Something that has one of the new names already. */
+function takenIn(
+  { symbols }: Analysis,
+  renamed: Renamed,
+): { readonly kind: SymbolKind; readonly name: string } | undefined {
+  const fresh = new Set([...renamed.values()].filter((name) => !renamed.has(name)));
+  for (const [{ kind, names }] of symbols.all.values() as Iterable<[Occurrence]>) {
+    const name = names.find((one) => fresh.has(one));
+    if (name !== undefined) return { kind, name };
+  }
+  return undefined;
 }
 
 /** Old name → new name. */
@@ -110,14 +140,17 @@ function isName(text: string, kind: SymbolKind): boolean {
   return value?.kind === 'item' && value.first === text && !value.quoted;
 }
 
-/** What the path of a contact may begin with: these names must differ. */
-const OWNERS: readonly SymbolKind[] = ['card', 'board', 'supply', 'backplane'];
+/** Kinds whose names must differ: what a path may begin with or `allow` may be at, and what an edge may be on. */
+const APART: readonly (readonly SymbolKind[])[] = [
+  ['card', 'board', 'supply', 'backplane', 'ribbon', 'cable'],
+  ['bus', 'connector'],
+];
 
 /** Why the new names would make two things one, or change what kind of thing it is. */
 function clashOf({ occurrence: { kind }, places, machines }: Meaning, renamed: Renamed): string | undefined {
   for (const [from, to] of renamed) {
     if (renamed.has(to)) continue;
-    const kinds = OWNERS.includes(kind) ? OWNERS : [kind];
+    const kinds = APART.find((some) => some.includes(kind)) ?? [kind];
     for (const { symbols, machine } of machines) {
       const taken =
         kind === 'name' || kind === 'port' || kind === 'label'

@@ -54,7 +54,9 @@ export interface Found {
   readonly path?: string;
 }
 
-type Pending = Found & Pick<Occurrence, 'file' | 'entry' | 'around'>;
+interface Pending extends Pick<Occurrence, 'file' | 'entry' | 'around'> {
+  readonly found: Found;
+}
 
 /** Gathers all names of a machine's files. Linear in the text. */
 export function symbolsOf(machine: Machine, documents: ReadonlyMap<string, Document>): Symbols {
@@ -62,16 +64,19 @@ export function symbolsOf(machine: Machine, documents: ReadonlyMap<string, Docum
   const paths = pathsOf(machine);
   for (const [file, document] of documents) {
     for (const { entry, around } of statementsOf(document)) {
-      for (const found of namesIn(entry, around, paths)) pending.push({ ...found, file, entry, around });
+      for (const found of namesIn(entry, around, paths)) pending.push({ found, file, entry, around });
     }
   }
-  const scopes = scopesOf(machine, pending);
+  const scopes = scopesOf(
+    machine,
+    pending.map(({ found }) => found),
+  );
   const all = new Map<string, Occurrence[]>();
   const byFile = new Map<string, Occurrence[]>([...documents.keys()].map((file) => [file, []]));
   for (const one of pending) {
-    const { owner, ...rest } = one;
-    const keys = one.kind === 'contact' ? [] : one.names.map((name) => scopes(one.kind, owner, name));
-    const occurrence: Occurrence = { ...rest, keys };
+    const { kind, names, owner } = one.found;
+    const keys = kind === 'contact' ? [] : names.map((name) => scopes(kind, owner, name));
+    const occurrence = occurrenceOf(one, keys);
     byFile.get(one.file)!.push(occurrence);
     for (const key of new Set(keys)) {
       const list = all.get(key);
@@ -87,6 +92,17 @@ export function symbolsOf(machine: Machine, documents: ReadonlyMap<string, Docum
     at: (file, offset) => nearestAt(byFile.get(file) ?? [], offset),
   };
 }
+
+/** Written out, not spread: there is one for each name in the text, after every change of it. */
+function occurrenceOf({ found, file, entry, around }: Pending, keys: readonly string[]): Occurrence {
+  const { from, to, kind, names, defines, inList, range, path } = found;
+  const one: Writable<Occurrence> = { file, from, to, kind, names, keys, defines, inList, entry, around };
+  if (range !== undefined) one.range = range;
+  if (path !== undefined) one.path = path;
+  return one;
+}
+
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
 
 /** The name that an offset touches; between two that it touches, the one that begins there. */
 function nearestAt(list: readonly Occurrence[], offset: number): Occurrence | undefined {
@@ -149,15 +165,15 @@ function* read(
   inList: boolean,
   paths: ReturnType<typeof pathsOf>,
 ): Iterable<Found> {
-  const one = (item: Item, kind: SymbolKind, its = owner, defines = false): Found => ({
-    ...spanOf(item, offset),
-    kind,
-    names: VECTORS.has(kind) ? expanded(item) : [item.first],
-    owner: its,
-    defines,
-    ...(item.last === undefined ? {} : { range: item }),
-    inList,
-  });
+  // Where the item's own text stands, without quotes.
+  const one = (item: Item, kind: SymbolKind, its = owner, defines = false): Found => {
+    const quote = item.quoted ? 1 : 0;
+    const [from, to] = [offset + item.from + quote, offset + item.to - quote];
+    const names = VECTORS.has(kind) ? expanded(item) : [item.first];
+    const found: Writable<Found> = { from, to, kind, names, owner: its, defines, inList };
+    if (item.last !== undefined) found.range = item;
+    return found;
+  };
   const list = values.filter((value): value is Item => value.kind === 'item');
   switch (how.kind) {
     case 'place':
@@ -178,7 +194,10 @@ function* read(
     default: {
       const machineWide =
         how.kind !== 'name' && how.kind !== 'port' && how.kind !== 'slot' && how.kind !== 'label';
-      for (const item of list) yield one(item, how.kind, machineWide ? '' : owner, 'defines' in how);
+      for (const item of list) {
+        const kind = how.kind === 'bus' ? paths.kindBelow(item.first) : how.kind;
+        yield one(item, kind, machineWide ? '' : owner, 'defines' in how);
+      }
     }
   }
 }
@@ -193,11 +212,6 @@ function* busesOn(
     const isLast = next === undefined || (next.kind === 'word' && next.text === ';');
     if (value.kind === 'item' && isLast) yield one(value, 'bus', '');
   }
-}
-
-/** Where the item's own text stands, without quotes. */
-function spanOf({ from, to, quoted }: Item, offset: number): { from: number; to: number } {
-  return quoted ? { from: offset + from + 1, to: offset + to - 1 } : { from: offset + from, to: offset + to };
 }
 
 /** The names of a vector; where its ends do not fit, the two ends. */

@@ -1,5 +1,8 @@
 import * as vscode from 'vscode';
 import type { Finding, Severity, Step } from '../checks/types.ts';
+import type { Analysis } from '../editing/project.ts';
+import { pageOf } from './pages.ts';
+import { LONG_ENOUGH, pause } from './pause.ts';
 import { locationIn, rangeIn } from './positions.ts';
 import { affectsUs, severitiesFor } from './settings.ts';
 import { uriOf } from './uris.ts';
@@ -12,53 +15,71 @@ const LATEST = 600;
 /** Findings of all machines of the workspace, anew when something changed and the typing pauses. */
 export function registerDiagnostics(workspace: Workspace, log: vscode.LogOutputChannel): vscode.Disposable {
   const collection = vscode.languages.createDiagnosticCollection('cardcage');
+  /** What the findings shown of each file were found in: as long as that is current, so are they. */
+  const shown = new Map<string, readonly (Analysis | undefined)[]>();
   let timer: ReturnType<typeof setTimeout> | undefined;
   let lasted = 0;
   let run = 0;
 
   const later = (): void => {
+    run++;
     clearTimeout(timer);
-    timer = setTimeout(() => void refresh(), Math.min(LATEST, Math.max(SOONEST, 3 * lasted)));
+    timer = setTimeout(
+      () => refresh().catch((error) => log.error('the findings cannot be shown', error)),
+      Math.min(LATEST, Math.max(SOONEST, 3 * lasted)),
+    );
   };
 
   /** One file after the other, so that a keystroke in between ends it. */
   async function refresh(): Promise<void> {
-    const mine = ++run;
+    const mine = run;
+    await workspace.ready;
+    if (mine !== run) return;
     const start = performance.now();
-    const files = workspace.project.names();
-    let busy = 0;
+    const { project } = workspace;
+    const files = project.names();
+    let since = start;
     for (const file of files) {
-      const before = performance.now();
-      const uri = uriOf(file);
-      collection.set(uri, diagnosticsIn(workspace, file, uri));
-      busy += performance.now() - before;
-      if (busy < 8) continue;
-      busy = 0;
-      await new Promise((resolve) => setTimeout(resolve));
+      const machines = project.rootsOf(file).map((root) => project.analysis(root));
+      if (!isSame(shown.get(file), machines)) {
+        const uri = uriOf(file);
+        collection.set(uri, diagnosticsIn(workspace, file, uri));
+        shown.set(file, machines);
+      }
+      if (performance.now() - since < LONG_ENOUGH) continue;
+      await pause();
       if (mine !== run) return;
+      since = performance.now();
     }
-    const gone: vscode.Uri[] = [];
-    const present = new Set(files.map((file) => uriOf(file).toString()));
-    collection.forEach((uri) => {
-      if (!present.has(uri.toString())) gone.push(uri);
-    });
-    for (const uri of gone) collection.delete(uri);
+    const present = new Set(files);
+    for (const file of shown.keys()) {
+      if (present.has(file)) continue;
+      collection.delete(uriOf(file));
+      shown.delete(file);
+    }
     lasted = performance.now() - start;
     log.debug(`findings of ${files.length} files in ${lasted.toFixed(1)} ms`);
   }
 
   return vscode.Disposable.from(
     collection,
-    workspace.onDidChange(() => {
-      run++;
+    workspace.onDidChange(later),
+    vscode.workspace.onDidChangeConfiguration((event) => {
+      if (!affectsUs(event)) return;
+      shown.clear();
       later();
     }),
-    vscode.workspace.onDidChangeConfiguration((event) => {
-      if (affectsUs(event)) later();
-    }),
-    { dispose: () => clearTimeout(timer) },
+    {
+      dispose: () => {
+        run++;
+        clearTimeout(timer);
+      },
+    },
   );
 }
+
+const isSame = <T>(before: readonly T[] | undefined, now: readonly T[]): boolean =>
+  before?.length === now.length && before.every((one, i) => one === now[i]);
 
 function diagnosticsIn(workspace: Workspace, file: string, uri: vscode.Uri): vscode.Diagnostic[] {
   const document = workspace.documentOf(file);
@@ -90,14 +111,9 @@ function diagnostic(
   const text = fix === undefined ? `${kind}${message}` : `${kind}${message}\nDo: ${fix}`;
   const one = new vscode.Diagnostic(range, text, LEVELS[severity]);
   one.source = 'Cardcage';
-  one.code = { value: rule, target: explanationOf(rule) };
+  one.code = { value: rule, target: pageOf(rule) };
   one.relatedInformation = path.map((step) => related(workspace, step));
   return one;
-}
-
-/** The address that opens a rule's page of explanation. */
-function explanationOf(rule: string): vscode.Uri {
-  return vscode.Uri.parse(`command:cardcage.explainRule?${encodeURIComponent(JSON.stringify([rule]))}`);
 }
 
 function related(

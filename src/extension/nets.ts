@@ -17,6 +17,9 @@ export function registerNets(workspace: Workspace): vscode.Disposable {
       onDidChange: changed.event,
       provideTextDocumentContent: ({ path }) => texts.get(path) ?? '',
     }),
+    vscode.workspace.onDidCloseTextDocument(({ uri: { scheme, path } }) => {
+      if (scheme === SCHEME) texts.delete(path);
+    }),
     vscode.commands.registerCommand('cardcage.showNet', async (named?: unknown) => {
       const editor = vscode.window.activeTextEditor;
       const found = editor && workspace.analysis(editor.document);

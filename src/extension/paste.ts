@@ -18,9 +18,11 @@ export function registerPaste(workspace: Workspace, selector: vscode.DocumentSel
     vscode.languages.registerDocumentPasteEditProvider(
       selector,
       {
-        async provideDocumentPasteEdits(document, [range], data, _context, token) {
+        async provideDocumentPasteEdits(document, [range, another], data, _context, token) {
+          // One text is inserted at all cursors, and the lines depend on where they stand.
+          if (range === undefined || another !== undefined) return undefined;
           const text = await data.get('text/plain')?.asString();
-          if (text === undefined || range === undefined || token.isCancellationRequested) return undefined;
+          if (text === undefined || token.isCancellationRequested) return undefined;
           const inserted = lines(document, range.start, text);
           return inserted === undefined
             ? undefined

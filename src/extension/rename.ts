@@ -24,5 +24,8 @@ export function registerRename(workspace: Workspace, selector: vscode.DocumentSe
   });
 }
 
-const refusal = (result: object): string =>
-  'refused' in result ? String(result.refused) : 'nothing to rename here';
+/** As a message stands alone: with a capital. */
+function refusal(result: object): string {
+  const reason = 'refused' in result ? String(result.refused) : 'nothing to rename here';
+  return reason.charAt(0).toUpperCase() + reason.slice(1);
+}

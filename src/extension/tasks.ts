@@ -35,17 +35,15 @@ function task(
   definition: Definition,
 ): vscode.Task {
   const run = new vscode.CustomExecution(async () =>
-    terminal((print) => checked(workspace, folder, definition, print)),
+    terminal(async (print) => {
+      // A task may be what wakes the extension.
+      await workspace.loaded;
+      return checked(workspace, folder, definition, print);
+    }),
   );
   const name = `check ${definition.path === '.' ? 'all machines' : definition.path}`;
-  const made = new vscode.Task(
-    definition,
-    folder ?? vscode.TaskScope.Workspace,
-    name,
-    'Cardcage',
-    run,
-    '$cardcage',
-  );
+  // No problem matcher: what it would match is among the problems already, from the texts themselves.
+  const made = new vscode.Task(definition, folder ?? vscode.TaskScope.Workspace, name, 'Cardcage', run, []);
   made.group = vscode.TaskGroup.Build;
   made.presentationOptions = { clear: true };
   return made;
@@ -73,14 +71,27 @@ function checked(
   return errors > 0 || (failOn === 'warning' && warnings > 0) ? 1 : 0;
 }
 
-/** A terminal that shows what a piece of work prints, and ends with its exit code. */
-function terminal(work: (print: (text: string) => void) => number): vscode.Pseudoterminal {
+/** ms within which VS Code takes an exit code above 0 for a terminal that could not be started. */
+const STARTING = 500;
+
+/** A terminal that shows what a piece of work prints, and ends with its exit code; with 2 where the work fails. */
+function terminal(work: (print: (text: string) => void) => Promise<number>): vscode.Pseudoterminal {
   const written = new vscode.EventEmitter<string>();
   const closed = new vscode.EventEmitter<number>();
+  const print = (text: string): void => written.fire(text.replaceAll('\n', '\r\n'));
   return {
     onDidWrite: written.event,
     onDidClose: closed.event,
-    open: () => closed.fire(work((text) => written.fire(text.replaceAll('\n', '\r\n')))),
-    close: () => undefined,
+    open: async () => {
+      const code = await work(print).catch((error) => {
+        print(`${error}\n`);
+        return 2;
+      });
+      setTimeout(() => closed.fire(code), code === 0 ? 0 : STARTING + 100);
+    },
+    close: () => {
+      written.dispose();
+      closed.dispose();
+    },
   };
 }

@@ -1,6 +1,7 @@
 import * as vscode from 'vscode';
-import { type Analysis, isPublished, Project } from '../editing/project.ts';
+import { type Analysis, isPublished, isWithin, Project } from '../editing/project.ts';
 import type { Document } from '../language/tree.ts';
+import { readText } from './read-text.ts';
 import { pathOf, uriOf } from './uris.ts';
 
 const LANGUAGE = 'pinout';
@@ -14,17 +15,31 @@ const MOST_FILES = 2000;
  * that the extension shows comes from here.
  */
 export class Workspace implements vscode.Disposable {
-  readonly project = new Project((file) => workspaceOf(file));
+  readonly project: Project;
   private readonly disposables: vscode.Disposable[] = [];
   private readonly changed = new vscode.EventEmitter<void>();
   /** Something is different: a text, a file, a setting. */
   readonly onDidChange = this.changed.event;
   private readonly log: vscode.LogOutputChannel;
-  private readonly loading = new Set<string>();
+  /** Files that are being read, and the latest reading of each. */
+  private readonly reading = new Map<string, symbol>();
   private starting = Promise.resolve();
 
-  constructor(log: vscode.LogOutputChannel) {
+  /** Settles once the published tables are read: before, no machine is whole. */
+  readonly ready: Promise<void>;
+  private isReady = false;
+
+  /** `tables` brings the text of each table that ships with the product. */
+  constructor(log: vscode.LogOutputChannel, tables: Promise<ReadonlyMap<string, string>>) {
     this.log = log;
+    const published = new Map<string, string>();
+    this.project = new Project(published, workspaceOf);
+    this.ready = tables.then(
+      (read) => {
+        for (const [name, text] of read) published.set(name, text);
+      },
+      (error) => this.log.error(`the published tables cannot be read: ${error}`),
+    );
     const { workspace } = vscode;
     const watcher = workspace.createFileSystemWatcher(FILES);
     this.disposables.push(
@@ -43,7 +58,12 @@ export class Workspace implements vscode.Disposable {
         for (const { oldUri } of files) this.remove(oldUri);
         return this.loadAll();
       }),
-      workspace.onDidChangeWorkspaceFolders(() => this.loadAll()),
+      workspace.onDidChangeWorkspaceFolders(({ removed }) => {
+        // What a `use` may lead to depends on the folders.
+        this.project.forget();
+        for (const { uri } of removed) this.remove(uri);
+        return this.loadAll();
+      }),
     );
   }
 
@@ -54,8 +74,12 @@ export class Workspace implements vscode.Disposable {
 
   /** Takes in what is open and what the workspace holds. */
   start(): void {
+    void this.ready.then(() => {
+      this.isReady = true;
+      this.changed.fire();
+    });
     for (const document of vscode.workspace.textDocuments) this.take(document);
-    this.starting = this.loadAll();
+    this.starting = Promise.all([this.ready, this.loadAll()]).then(() => undefined);
   }
 
   dispose(): void {
@@ -69,7 +93,7 @@ export class Workspace implements vscode.Disposable {
 
   /** What is known of the machine that an open document belongs to, its latest text included. */
   analysis(document: vscode.TextDocument): { analysis: Analysis; file: string } | undefined {
-    const file = this.take(document);
+    const file = this.isReady ? this.take(document) : undefined;
     const analysis = file === undefined ? undefined : this.project.of(file);
     return analysis === undefined || file === undefined ? undefined : { analysis, file };
   }
@@ -88,65 +112,73 @@ export class Workspace implements vscode.Disposable {
   private take(document: vscode.TextDocument): string | undefined {
     if (!this.isOurs(document)) return undefined;
     const file = pathOf(document.uri);
-    if (this.project.set(file, document.getText())) {
-      this.loadMissing();
-      this.changed.fire();
-    }
+    if (this.project.set(file, document.getText())) this.tell();
     return file;
   }
 
-  private closed(document: vscode.TextDocument): void {
+  /** Something is different: what is used now is looked for, and everybody who shows something is told. */
+  private tell(): void {
+    this.loadMissing();
+    this.changed.fire();
+  }
+
+  private async closed(document: vscode.TextDocument): Promise<void> {
     if (!this.isOurs(document)) return;
+    // A document that is given another language is closed too, and is still ours at that moment.
+    await undefined;
     // What was typed and not saved is gone: the file is as it is on disk.
     if (document.uri.scheme === 'untitled') this.remove(document.uri);
-    else void this.load(document.uri);
+    else await this.load(document.uri);
   }
 
   private async loadAll(): Promise<void> {
-    const uris = await vscode.workspace.findFiles(FILES, SKIPPED, MOST_FILES);
-    await Promise.all(uris.map((uri) => this.load(uri)));
-    this.log.info(`${uris.length} pinout files in the workspace`);
+    try {
+      const uris = await vscode.workspace.findFiles(FILES, SKIPPED, MOST_FILES);
+      const changes = await Promise.all(uris.map((uri) => this.read(uri)));
+      if (changes.includes(true)) this.tell();
+      this.log.info(`${uris.length} pinout files in the workspace`);
+    } catch (error) {
+      // Open files and what they use are known all the same.
+      this.log.error(`the workspace cannot be searched for pinout files: ${error}`);
+    }
   }
 
-  /** Reads a file as it is on disk; what is open in the editor is newer and stays. */
   private async load(uri: vscode.Uri): Promise<void> {
-    if (!isFile(uri)) return;
+    if (await this.read(uri)) this.tell();
+  }
+
+  /** Reads a file as it is on disk; what is open in the editor is newer and stays. Returns whether anything is different. */
+  private async read(uri: vscode.Uri): Promise<boolean> {
     const file = pathOf(uri);
     const isOpen = (): boolean =>
       vscode.workspace.textDocuments.some((one) => this.isOurs(one) && pathOf(one.uri) === file);
-    if (isOpen()) return;
-    try {
-      const bytes = await vscode.workspace.fs.readFile(uri);
-      const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-      if (isOpen() || !this.project.set(file, text)) return;
-      this.loadMissing();
-    } catch (error) {
-      if (error instanceof vscode.FileSystemError) this.project.delete(file);
-      else
-        this.project.setUnreadable(
-          file,
-          `${file.slice(file.lastIndexOf('/') + 1)}: is not text in UTF-8; save it as UTF-8`,
-        );
-    }
-    this.changed.fire();
+    if (!isFile(uri) || isOpen()) return false;
+    const mine = Symbol(file);
+    this.reading.set(file, mine);
+    const text = await readText(uri);
+    // Another reading has begun since, or the file has gone: what came late is old.
+    if (this.reading.get(file) !== mine) return false;
+    this.reading.delete(file);
+    if (isOpen()) return false;
+    if (text === undefined) return this.project.delete(file);
+    if (typeof text === 'string') return this.project.set(file, text);
+    this.project.setUnreadable(file, text.trouble);
+    return true;
   }
 
   /** Files that a `use` names and that lie where nobody looked: beside a file opened alone, or with another ending. */
   private loadMissing(): void {
-    for (const file of this.project.missing()) {
-      if (this.loading.has(file)) continue;
-      this.loading.add(file);
-      void this.load(uriOf(file)).finally(() => this.loading.delete(file));
-    }
+    for (const file of this.project.missing()) if (!this.reading.has(file)) void this.load(uriOf(file));
   }
 
-  /** A file or a whole folder is gone. */
+  /** A file or a whole folder is gone; what is open in the editor is there as long as it is. */
   private remove(uri: vscode.Uri): void {
     const path = pathOf(uri);
-    for (const file of this.project.names()) {
-      if (file === path || file.startsWith(`${path}/`)) this.project.delete(file);
-    }
-    this.changed.fire();
+    for (const file of this.reading.keys())
+      if (file === path || isWithin(file, path)) this.reading.delete(file);
+    const isLess = this.project.delete(path);
+    for (const document of vscode.workspace.textDocuments) this.take(document);
+    if (isLess) this.tell();
   }
 }
 
@@ -160,7 +192,7 @@ function isFile(uri: vscode.Uri): boolean {
 }
 
 /** The folder that no `use` of a file may leave: its workspace folder, else the folder it lies in. */
-function workspaceOf(file: string): string {
+export function workspaceOf(file: string): string {
   const folder = vscode.workspace.getWorkspaceFolder(uriOf(file));
   return folder === undefined ? file.slice(0, file.lastIndexOf('/')) : pathOf(folder.uri).replace(/\/$/, '');
 }

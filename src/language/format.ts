@@ -19,15 +19,21 @@ export function format(text: string): string {
 }
 
 function formatDocument(document: Document): string {
+  const { lines } = document;
+  return formattedLines(document, 0, lines.length - 1)
+    .map((text, index) => text + lines[index]!.eol)
+    .join('');
+}
+
+/** Some lines of a text in canonical form, from the first to the last by index, without their line breaks. */
+export function formattedLines(document: Document, first: number, last: number): string[] {
   // Where braces are in doubt, indentation tells which block a line belongs to: it stays as it is.
   const doubtful = bracesInDoubt(document);
-  return document.lines
-    .map((line, index) => {
-      const own = /^\s*/.exec(line.text)![0];
-      const indent = doubtful ? own : INDENT.repeat(document.depths[index] ?? 0);
-      return formatLine(document, line, index, indent) + line.eol;
-    })
-    .join('');
+  return document.lines.slice(first, last + 1).map((line, i) => {
+    const own = /^\s*/.exec(line.text)![0];
+    const indent = doubtful ? own : INDENT.repeat(document.depths[first + i] ?? 0);
+    return formatLine(document, line, first + i, indent);
+  });
 }
 
 /** Whether a brace is missing, too many or misplaced, or opens a block that cannot be told. */

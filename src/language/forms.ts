@@ -53,9 +53,9 @@ const WORD = [10];
 const TABLE = [14, 16, 30, 40];
 const ACTION = [13, 32, 44];
 
-export const forms: readonly Form[] = [
+/** Its id is its first word, where no other form begins with that. */
+const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
-    id: 'pinout',
     word: 'pinout',
     blocks: ['file'],
     stops: HEADER,
@@ -63,7 +63,6 @@ export const forms: readonly Form[] = [
     says: 'the version of the language',
   },
   {
-    id: 'title',
     word: 'title',
     blocks: ['file'],
     stops: HEADER,
@@ -71,7 +70,6 @@ export const forms: readonly Form[] = [
     says: 'what the file describes',
   },
   {
-    id: 'use',
     word: 'use',
     blocks: ['file'],
     order: ['published'],
@@ -88,7 +86,6 @@ export const forms: readonly Form[] = [
     says: 'names whose leading n is an active-low mark',
   },
   {
-    id: 'allow',
     word: 'allow',
     blocks: ['file'],
     needs: ['at', 'text'],
@@ -99,7 +96,6 @@ export const forms: readonly Form[] = [
   },
 
   {
-    id: 'supply',
     word: 'supply',
     blocks: ['file'],
     opens: 'supply',
@@ -109,7 +105,6 @@ export const forms: readonly Form[] = [
     says: 'a power supply and the rails it gives',
   },
   {
-    id: 'connector',
     word: 'connector',
     blocks: ['file'],
     opens: 'connector',
@@ -119,7 +114,6 @@ export const forms: readonly Form[] = [
     says: 'a kind of connector',
   },
   {
-    id: 'bus',
     word: 'bus',
     blocks: ['file'],
     opens: 'bus',
@@ -130,7 +124,6 @@ export const forms: readonly Form[] = [
     says: 'what each contact of a bus is',
   },
   {
-    id: 'backplane',
     word: 'backplane',
     blocks: ['file'],
     opens: 'backplane',
@@ -140,7 +133,6 @@ export const forms: readonly Form[] = [
     says: 'slots, feeds, terminators and rework of a backplane',
   },
   {
-    id: 'card',
     word: 'card',
     blocks: ['file'],
     opens: 'card',
@@ -150,7 +142,6 @@ export const forms: readonly Form[] = [
     says: 'a kind of card',
   },
   {
-    id: 'fitted',
     word: 'fitted',
     blocks: ['file'],
     opens: 'fitted',
@@ -160,7 +151,6 @@ export const forms: readonly Form[] = [
     says: 'which board sits in which slot',
   },
   {
-    id: 'loose',
     word: 'loose',
     blocks: ['file'],
     mayOpen: 'board',
@@ -170,7 +160,6 @@ export const forms: readonly Form[] = [
     says: 'a board outside any card cage',
   },
   {
-    id: 'ribbon',
     word: 'ribbon',
     blocks: ['file'],
     opens: 'ribbon',
@@ -182,7 +171,6 @@ export const forms: readonly Form[] = [
     says: 'a ribbon and its ends, in order along it',
   },
   {
-    id: 'cable',
     word: 'cable',
     blocks: ['file'],
     opens: 'cable',
@@ -193,7 +181,6 @@ export const forms: readonly Form[] = [
     says: 'loose wires, as on a power harness',
   },
   {
-    id: 'readings',
     word: 'readings',
     blocks: ['file'],
     opens: 'readings',
@@ -204,7 +191,6 @@ export const forms: readonly Form[] = [
     says: 'what the meter said',
   },
   {
-    id: 'family',
     word: 'family',
     blocks: ['file'],
     opens: 'family',
@@ -225,7 +211,6 @@ export const forms: readonly Form[] = [
   },
 
   {
-    id: 'rail',
     word: 'rail',
     blocks: ['supply', 'bus'],
     bare: ['voltage', 'percent'],
@@ -236,7 +221,6 @@ export const forms: readonly Form[] = [
     says: 'a rail: its voltage, tolerance and rating',
   },
   {
-    id: 'ground',
     word: 'ground',
     blocks: ['supply', 'bus'],
     stops: [8],
@@ -244,7 +228,6 @@ export const forms: readonly Form[] = [
     says: 'names of ground; several on one line are one ground',
   },
   {
-    id: 'sense',
     word: 'sense',
     blocks: ['supply'],
     needs: ['for'],
@@ -254,7 +237,6 @@ export const forms: readonly Form[] = [
     says: 'a sense wire and the rail it watches',
   },
   {
-    id: 'order',
     word: 'order',
     blocks: ['supply'],
     stops: [8],
@@ -262,7 +244,6 @@ export const forms: readonly Form[] = [
     says: 'the order in which the rails come up',
   },
   {
-    id: 'strap',
     word: 'strap',
     blocks: ['supply', 'backplane', 'card', 'board'],
     order: ['text'],
@@ -272,7 +253,6 @@ export const forms: readonly Form[] = [
   },
 
   {
-    id: 'shape',
     word: 'shape',
     blocks: ['connector'],
     order: ['grid'],
@@ -281,7 +261,6 @@ export const forms: readonly Form[] = [
     says: 'edge, header, row, dip, dshell or din, and its rows and positions',
   },
   {
-    id: 'numbers',
     word: 'numbers',
     blocks: ['connector'],
     stops: WORD,
@@ -289,7 +268,6 @@ export const forms: readonly Form[] = [
     says: 'the labels of the contacts, row by row, or zigzag, or around',
   },
   {
-    id: 'conductors',
     word: 'conductors',
     blocks: ['connector'],
     stops: WORD,
@@ -297,7 +275,6 @@ export const forms: readonly Form[] = [
     says: 'which contact each ribbon conductor meets, in order',
   },
   {
-    id: 'pitch',
     word: 'pitch',
     blocks: ['connector'],
     bare: ['length'],
@@ -306,7 +283,6 @@ export const forms: readonly Form[] = [
     says: 'the distance between neighbouring contacts',
   },
   {
-    id: 'contact',
     word: 'contact',
     blocks: ['connector'],
     bare: ['current', 'resistance'],
@@ -316,7 +292,6 @@ export const forms: readonly Form[] = [
     says: 'the rating and the resistance of one contact',
   },
   {
-    id: 'ends',
     word: 'ends',
     blocks: ['connector', 'port'],
     stops: WORD,
@@ -324,7 +299,6 @@ export const forms: readonly Form[] = [
     says: 'whether the ends of the socket have walls',
   },
   {
-    id: 'key',
     word: 'key',
     blocks: ['connector', 'edge', 'port'],
     needs: ['between'],
@@ -334,7 +308,6 @@ export const forms: readonly Form[] = [
     says: 'a key, or the slot for it, between two contacts',
   },
   {
-    id: 'shroud',
     word: 'shroud',
     blocks: ['connector', 'port'],
     order: ['notch', 'text'],
@@ -343,7 +316,6 @@ export const forms: readonly Form[] = [
     says: 'a wall round the pins, with or without a notch',
   },
   {
-    id: 'pulled',
     word: 'pulled',
     blocks: ['connector', 'edge', 'port'],
     stops: WORD,
@@ -351,7 +323,6 @@ export const forms: readonly Form[] = [
     says: 'contacts that are missing',
   },
   {
-    id: 'plugged',
     word: 'plugged',
     blocks: ['connector', 'edge', 'port'],
     stops: WORD,
@@ -359,7 +330,6 @@ export const forms: readonly Form[] = [
     says: 'contacts of the mating half that are blocked',
   },
   {
-    id: 'bump',
     word: 'bump',
     blocks: ['connector', 'port'],
     stops: WORD,
@@ -379,7 +349,6 @@ export const forms: readonly Form[] = [
   },
 
   {
-    id: 'slots',
     word: 'slots',
     blocks: ['backplane'],
     needs: ['on'],
@@ -391,7 +360,6 @@ export const forms: readonly Form[] = [
     says: 'slots, the bus or buses they carry, their pitch and guides',
   },
   {
-    id: 'feed',
     word: 'feed',
     blocks: ['backplane'],
     needs: ['from', 'at'],
@@ -401,7 +369,6 @@ export const forms: readonly Form[] = [
     says: 'where a rail of a supply enters the backplane',
   },
   {
-    id: 'terminate',
     word: 'terminate',
     blocks: ['backplane', 'card'],
     needs: ['legs'],
@@ -431,7 +398,6 @@ export const forms: readonly Form[] = [
     says: 'a resistor to ground',
   },
   {
-    id: 'line',
     word: 'line',
     blocks: ['backplane'],
     bare: ['resistance', 'capacitance per length', 'inductance per length', 'delay'],
@@ -441,7 +407,6 @@ export const forms: readonly Form[] = [
     says: 'impedance of the bare backplane lines',
   },
   {
-    id: 'wire',
     word: 'wire',
     blocks: ['backplane', 'card', 'board'],
     needs: ['to'],
@@ -452,7 +417,6 @@ export const forms: readonly Form[] = [
     says: 'a rework wire',
   },
   {
-    id: 'cut',
     word: 'cut',
     blocks: ['backplane', 'card', 'board'],
     order: ['between', 'text'],
@@ -461,7 +425,6 @@ export const forms: readonly Form[] = [
     says: 'a trace that is cut',
   },
   {
-    id: 'port',
     word: 'port',
     blocks: ['supply', 'backplane', 'card'],
     opens: 'port',
@@ -473,7 +436,6 @@ export const forms: readonly Form[] = [
   },
 
   {
-    id: 'edge',
     word: 'edge',
     blocks: ['card'],
     mayOpen: 'edge',
@@ -484,7 +446,6 @@ export const forms: readonly Form[] = [
     says: 'the edge connector and the bus it was made for',
   },
   {
-    id: 'takes',
     word: 'takes',
     blocks: ['card'],
     bare: ['current'],
@@ -495,7 +456,6 @@ export const forms: readonly Form[] = [
     says: 'all of a rail that enters the board',
   },
   {
-    id: 'drives',
     word: 'drives',
     blocks: ['card'],
     order: ['with', 'three-state', 'totem-pole', 'open-collector', 'at', 'text'],
@@ -504,7 +464,6 @@ export const forms: readonly Form[] = [
     says: 'lines the card drives',
   },
   {
-    id: 'transceives',
     word: 'transceives',
     blocks: ['card'],
     order: ['with', 'three-state', 'totem-pole', 'open-collector', 'at', 'text'],
@@ -513,7 +472,6 @@ export const forms: readonly Form[] = [
     says: 'lines the card drives and hears',
   },
   {
-    id: 'receives',
     word: 'receives',
     blocks: ['card'],
     order: ['with', 'at', 'text'],
@@ -522,7 +480,6 @@ export const forms: readonly Form[] = [
     says: 'lines the card hears',
   },
   {
-    id: 'pulls',
     word: 'pulls',
     blocks: ['card'],
     order: ['with', 'at', 'text'],
@@ -531,7 +488,6 @@ export const forms: readonly Form[] = [
     says: 'lines the card pulls low with an open collector',
   },
   {
-    id: 'starts',
     word: 'starts',
     blocks: ['card'],
     order: ['with', 'at', 'text'],
@@ -540,7 +496,6 @@ export const forms: readonly Form[] = [
     says: 'a chain the card starts',
   },
   {
-    id: 'passes',
     word: 'passes',
     blocks: ['card'],
     order: ['with', 'at', 'text'],
@@ -549,7 +504,6 @@ export const forms: readonly Form[] = [
     says: 'a chain the card uses and passes on',
   },
   {
-    id: 'untouched',
     word: 'untouched',
     blocks: ['card'],
     stops: ACTION,
@@ -557,7 +511,6 @@ export const forms: readonly Form[] = [
     says: 'contacts known not to be used; rest: all others',
   },
   {
-    id: 'makes',
     word: 'makes',
     blocks: ['card'],
     needs: ['from'],
@@ -591,7 +544,6 @@ export const forms: readonly Form[] = [
     says: 'what sits in a slot',
   },
   {
-    id: 'without',
     word: 'without',
     blocks: ['board'],
     stops: ACTION,
@@ -600,7 +552,6 @@ export const forms: readonly Form[] = [
   },
 
   {
-    id: 'end',
     word: 'end',
     blocks: ['ribbon'],
     keyed: { along: 'length' },
@@ -610,7 +561,6 @@ export const forms: readonly Form[] = [
     says: 'an end of the ribbon: where, and which contact the stripe meets',
   },
   {
-    id: 'twist',
     word: 'twist',
     blocks: ['ribbon'],
     stops: [7],
@@ -649,7 +599,6 @@ export const forms: readonly Form[] = [
     says: 'the supply it works at, and the most it stands',
   },
   {
-    id: 'input',
     word: 'input',
     blocks: ['family', 'part'],
     keyed: { low: 'current', high: 'current', stands: 'voltage' },
@@ -659,7 +608,6 @@ export const forms: readonly Form[] = [
     says: 'what an input draws and stands',
   },
   {
-    id: 'output',
     word: 'output',
     blocks: ['family', 'part'],
     keyed: { off: 'current', stands: 'voltage' },
@@ -669,7 +617,6 @@ export const forms: readonly Form[] = [
     says: 'what kind of output it has',
   },
   {
-    id: 'sinks',
     word: 'sinks',
     blocks: ['family', 'part'],
     needs: ['current', 'voltage'],
@@ -680,7 +627,6 @@ export const forms: readonly Form[] = [
     says: 'current an output sinks at no more than this voltage',
   },
   {
-    id: 'gives',
     word: 'gives',
     blocks: ['family', 'part'],
     needs: ['current', 'voltage'],
@@ -691,7 +637,6 @@ export const forms: readonly Form[] = [
     says: 'current an output gives at no less than this voltage',
   },
   {
-    id: 'like',
     word: 'like',
     blocks: ['part'],
     stops: WORD,
@@ -699,7 +644,6 @@ export const forms: readonly Form[] = [
     says: 'the family whose figures it shares',
   },
   {
-    id: 'needs',
     word: 'needs',
     blocks: ['part'],
     bare: ['current'],
@@ -709,7 +653,6 @@ export const forms: readonly Form[] = [
     says: 'a rail the part needs',
   },
   {
-    id: 'first',
     word: 'first',
     blocks: ['part'],
     stops: WORD,
@@ -717,7 +660,6 @@ export const forms: readonly Form[] = [
     says: 'the rail its maker wants on first',
   },
   {
-    id: 'regulates',
     word: 'regulates',
     blocks: ['part'],
     bare: ['voltage'],
@@ -728,6 +670,8 @@ export const forms: readonly Form[] = [
     says: 'a regulator: output, dropout, rating',
   },
 ];
+
+export const forms: readonly Form[] = table.map((form) => ({ ...form, id: form.id ?? form.word }));
 
 const byWord = new Map<string, Form[]>();
 const byId = new Map<string, Form>();

@@ -23,7 +23,7 @@ interface Table {
   readonly inSlots: readonly { readonly contact: number; readonly claim: Claim }[];
 }
 
-function claimKind(name: string, rails: RailNames): ClaimKind {
+export function claimKind(name: string, rails: RailNames): ClaimKind {
   if (rails.grounds.has(name) || isGroundName(name)) return 'ground';
   if (rails.rails.has(name) || isRailName(name)) return 'rail';
   return 'signal';

@@ -30,6 +30,8 @@ const mentionedBy = keeping((card: Card, uses: Card['uses']): Mentioned => {
     for (const claim of pins.own)
       if (claim) for (const name of [claim.name, ...claim.aliases]) used.add(name);
   }
+  // Spare and unknown contacts have no name: a card that lists one does not use all others.
+  used.delete('');
   return { used, untouched };
 });
 

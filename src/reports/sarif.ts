@@ -1,4 +1,5 @@
 import { languageRules } from '../checks/language.ts';
+import { pages } from '../checks/pages.ts';
 import { rules } from '../checks/rules.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 import type { Source } from '../machine/types.ts';
@@ -57,10 +58,10 @@ export function findingsSarif(
           driver: {
             name: 'cardcage',
             version,
-            rules: known.map(({ id, summary, severity, page }) => ({
+            rules: known.map(({ id, summary, severity }) => ({
               id,
               shortDescription: { text: summary },
-              help: { text: page, markdown: page },
+              help: { text: pages.get(id) ?? '', markdown: pages.get(id) ?? '' },
               defaultConfiguration: { level: LEVELS[severity] },
             })),
           },

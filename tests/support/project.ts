@@ -1,4 +1,5 @@
 import { Project } from '../../src/editing/project.ts';
+import { published } from '../../src/knowledge/published.ts';
 import type { Files } from './machine.ts';
 
 const WORKSPACE = '/machine';
@@ -15,7 +16,7 @@ export interface Opened {
 
 /** Files in memory, one of them with a cursor, written `|`. A lone text is `main.pinout`. */
 export function opened(files: Files): Opened {
-  const project = new Project(() => WORKSPACE);
+  const project = new Project(published, () => WORKSPACE);
   const texts = new Map<string, string>();
   let cursor: { file: string; offset: number } | undefined;
   for (const [name, text] of Object.entries(typeof files === 'string' ? { 'main.pinout': files } : files)) {

@@ -1,4 +1,4 @@
-import Papa from 'papaparse';
+import { dsvFormat } from 'd3-dsv';
 
 /** Markup of a wiki inside a cell that says nothing about the contact: emphasis, links, line breaks, cell attributes. */
 function plain(cell: string): string {
@@ -50,8 +50,10 @@ function markdownRows(lines: readonly string[]): string[][] {
     .map((row) => row.map((cell) => cell.replaceAll('\u0000', '|')));
 }
 
+/** Of the marks that part the cells of a line, the one that gives most of the lines most cells. */
 function separatedRows(text: string): string[][] {
-  const delimiter = text.includes('\t') ? '\t' : '';
-  return Papa.parse<string[]>(text, { delimiter, delimitersToGuess: [',', ';', '|'], skipEmptyLines: true })
-    .data;
+  const tables = ['\t', ';', ',', '|'].map((mark) => dsvFormat(mark).parseRows(text.trim()));
+  const width = (rows: readonly string[][]): number =>
+    [...rows].sort((a, b) => a.length - b.length)[rows.length >> 1]?.length ?? 0;
+  return tables.reduce((best, rows) => (width(rows) > width(best) ? rows : best));
 }

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { languageRules } from '../../../src/checks/language.ts';
+import { pages } from '../../../src/checks/pages.ts';
 import { rules } from '../../../src/checks/rules.ts';
 import { findingsOf } from '../../support/machine.ts';
 
@@ -11,9 +12,10 @@ describe('pages of explanation', () => {
   test.each(explained.map((rule) => [rule.id, rule] as const))(
     '%s: its example fires, mended it does not',
     (id, rule) => {
-      const [fires, mended] = [...rule.page.matchAll(BLOCK)].map((found) => found[1] as string);
-      expect(rule.page.startsWith(`# ${id}\n`), 'starts with its id').toBe(true);
-      expect(rule.page, 'names its source').toContain('## Source');
+      const page = pages.get(id)!;
+      const [fires, mended] = [...page.matchAll(BLOCK)].map((found) => found[1] as string);
+      expect(page.startsWith(`# ${id}\n`), 'starts with its id').toBe(true);
+      expect(page, 'names its source').toContain('## Source');
       const found = findingsOf(fires as string);
       expect(found.map((finding) => finding.rule)).toContain(id);
       expect(found.filter((finding) => finding.rule === id).map((finding) => finding.severity)).toContain(
@@ -28,6 +30,10 @@ describe('pages of explanation', () => {
       ).toEqual([]);
     },
   );
+});
+
+test('there is a page for each rule and none besides', () => {
+  expect([...pages.keys()].sort()).toEqual(explained.map(({ id }) => id).sort());
 });
 
 // ---- every id that the source reports is explained ----

@@ -52,7 +52,7 @@ const machines: readonly (readonly [string, Texts])[] = [
 const pathOf = (name: string): string => `${WORKSPACE}/${name}`;
 
 function projectOf(texts: Texts): Project {
-  const project = new Project(() => WORKSPACE);
+  const project = new Project(published, () => WORKSPACE);
   for (const [name, text] of texts) project.set(pathOf(name), text);
   return project;
 }
@@ -107,7 +107,7 @@ describe('what is kept from version to version never shows', () => {
 
   test('a text that grows line by line is read as at once', () => {
     const text = examples.get('s100/s100.pinout')!;
-    const project = new Project(() => WORKSPACE);
+    const project = new Project(published, () => WORKSPACE);
     const lines = text.split('\n');
     for (let i = 1; i <= lines.length; i += 3) project.set(pathOf('a.pinout'), lines.slice(0, i).join('\n'));
     project.set(pathOf('a.pinout'), text);

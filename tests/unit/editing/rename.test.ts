@@ -92,6 +92,21 @@ describe('rename', () => {
     expect(renamed(loggerAt(marked), to)).toEqual(expected);
   });
 
+  it('a connector that a card is on without a bus', () => {
+    const text = `pinout 1
+connector ED|GE {
+  shape row 8
+  numbers 1..8
+}
+card X {
+  edge on EDGE {
+    1 = GND
+  }
+}
+`;
+    expect(renamed(text, 'BOX')).toEqual(['connector BOX {', 'edge on BOX {']);
+  });
+
   it('leaves the machine as sound as it was', () => {
     const files = loggerAt('receives     /I|RQ');
     const { project, file, offset, texts } = opened(files);
@@ -135,6 +150,85 @@ describe('rename is refused', () => {
     ['where one name would become many', 'receives     /I|RQ', 'X0..X7', 'is one name'],
   ])('%s', (_, marked, to, reason) => {
     expect(renamed(loggerAt(marked), to)).toContain(reason);
+  });
+
+  // A card has the lines of its bus and the lines of its ports, whether or not its text speaks of them.
+  const APART = `pinout 1
+supply PSU {
+  rail +5V 5 V
+  ground GND
+}
+supply AUX {
+  rail +24V 24 V
+  ground GND
+}
+connector E {
+  shape edge 2 x 6
+  numbers 1..6, A..F
+}
+connector IDC10 {
+  shape header 2 x 5
+  numbers zigzag
+}
+bus MAIN on E {
+  1, A = GND
+  2, B = +5V
+  C = /IRQ
+}
+backplane CAGE {
+  slots 1..2 on MAIN
+  feed +5V from PSU at 2
+}
+card X {
+  edge on MAIN
+  port J1 on IDC10 {
+    5 = STROBE
+    6 = PULSE
+  }
+  wire U3.4 to J1.7
+}
+fitted CAGE {
+  1 = X
+  2 = empty
+}
+readings power off {
+  X.U3.4 to X.J1.7 = 0.1 ohm
+}
+`;
+  const at = (marked: string) => APART.replace(marked.replace('|', ''), marked);
+
+  it.each([
+    [
+      'where a bus line would be one with a line of a port',
+      'C = /I|RQ',
+      'STROBE',
+      'a line or rail `STROBE` already',
+    ],
+    [
+      'where a line of a port would be one with a bus line',
+      '5 = STR|OBE',
+      '/IRQ',
+      'a line or rail `/IRQ` already',
+    ],
+    ['where a rail would be called as a signal', 'rail +2|4V', 'PULSE', 'a line or rail `PULSE` already'],
+    ["where two supplies' rails would have one name", 'rail +2|4V', '+5V', 'a line or rail `+5V` already'],
+    ['where a chip would be called as a connector', 'wire U|3.4', 'J1', 'a port `J1` already'],
+    ['where a chip could not be found any more', 'wire U|3.4', 'CHIP', 'there is no place `X.CHIP.4`'],
+  ])('%s', (_, marked, to, reason) => {
+    expect(renamed(at(marked), to)).toContain(reason);
+  });
+
+  it.each([
+    ['a bus like a connector', 'bus MA|IN', 'IDC10', 'there is a connector `IDC10` already'],
+    ['a ribbon like a card', 'ribbon W|1', 'GAUGE', 'there is a card `GAUGE` already'],
+  ])('%s', (_, marked, to, reason) => {
+    const file = marked.startsWith('bus') ? 'bus.pinout' : 'main.pinout';
+    expect(renamed(loggerAt(marked, file), to)).toContain(reason);
+  });
+
+  it('not where a name is free', () => {
+    expect(renamed(at('C = /I|RQ'), '/INT')).toEqual(['C = /INT']);
+    expect(renamed(at('wire U|3.4'), 'U7')).toEqual(['wire U7.4 to J1.7', 'X.U7.4 to X.J1.7 = 0.1 ohm']);
   });
 
   it('in a published table', () => {

@@ -1,0 +1,2 @@
+export function serverNode(): Promise<{ path: string } | { missing: string }>;
+export function serverMain(): Promise<string>;

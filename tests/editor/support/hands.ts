@@ -1,0 +1,194 @@
+// What a person does with keyboard and mouse. Each waits until the editor has followed.
+import type { Page } from 'playwright-core';
+import type { Host } from './host.ts';
+import { until } from './waiting.ts';
+
+/** Rows of the menu of fixes. */
+export const FIXES = '.action-widget .actionList .monaco-list-row';
+
+/** The editor's own themes, and the class by which the page shows them. */
+const THEMES = {
+  dark: { name: 'Default Dark Modern', mark: 'vscode-theme-defaults-themes-dark_modern-json' },
+  light: { name: 'Default Light Modern', mark: 'vscode-theme-defaults-themes-light_modern-json' },
+  'high-contrast': { name: 'Default High Contrast', mark: 'vscode-theme-defaults-themes-hc_black-json' },
+  'high-contrast-light': {
+    name: 'Default High Contrast Light',
+    mark: 'vscode-theme-defaults-themes-hc_light-json',
+  },
+};
+
+export type Hands = ReturnType<typeof hands>;
+
+export function hands(page: Page, host: Host) {
+  const ROWS = '.quick-input-widget:not([style*="display: none"]) .quick-input-list .monaco-list-row';
+
+  /** Presses keys one after the other, as `Control+Shift+M` or `F8`. */
+  async function press(...keys: string[]): Promise<void> {
+    for (const key of keys) await page.keyboard.press(key);
+  }
+
+  /** Types text as a person would, key by key; the editor may complete and indent. */
+  async function type(text: string): Promise<void> {
+    await page.keyboard.type(text, { delay: 15 });
+  }
+
+  /** Types into the quick input and clicks the row with exactly this label. */
+  async function choose(typed: string, label: string): Promise<void> {
+    const input = page.locator('.quick-input-widget input:focus');
+    await input.waitFor();
+    await input.fill(typed);
+    await until(`a row "${label}" in the quick input`, async () => {
+      for (const row of await page.locator(ROWS).all()) {
+        const name = await row.locator('.quick-input-list-row .label-name').first().textContent();
+        if (spaced(name ?? '') !== label) continue;
+        await row.click({ timeout: 2000 });
+        return true;
+      }
+      return false;
+    });
+  }
+
+  /** Runs the command whose row in the palette reads exactly so, as `Format Document`. */
+  async function command(label: string): Promise<void> {
+    await press('F1');
+    await choose(`>${label}`, label);
+  }
+
+  /** Clicks through the explorer to a file, as `tide-gauge/bus.pinout`, and puts the cursor into it. */
+  async function open(path: string): Promise<void> {
+    const parts = path.split('/');
+    await until(`${path} in the explorer`, async () => {
+      let above: number | undefined = -1;
+      for (const [depth, part] of parts.entries()) {
+        above = await unfold(part, depth + 1, above);
+        if (above === undefined) return false;
+      }
+      return true;
+    });
+    await page.locator(`.tab.active[data-resource-name="${parts.at(-1)}"]`).waitFor();
+    await until(`${path} to be the active editor`, () =>
+      host((vscode, end) => vscode.window.activeTextEditor?.document.uri.path.endsWith(end), `/${path}`),
+    );
+    await host((vscode) => vscode.commands.executeCommand('workbench.action.focusActiveEditorGroup'));
+    await page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor();
+  }
+
+  /** Clicks the explorer's row of this name and depth below row `above`, unless it is a folder that is open; its index. */
+  async function unfold(name: string, depth: number, above: number): Promise<number | undefined> {
+    const list = page.locator('.explorer-folders-view');
+    for (const row of await list.locator(`.monaco-list-row[aria-level="${depth}"]`).all()) {
+      const index = Number(await row.getAttribute('data-index'));
+      if (index <= above || spaced((await row.textContent()) ?? '') !== name) continue;
+      const expanded = await row.getAttribute('aria-expanded');
+      if (expanded === 'true') return index;
+      await row.click({ timeout: 2000 });
+      // The explorer may be opening the folder by itself at that moment; then this click has closed it again.
+      if (expanded !== null)
+        await list.locator(`[data-index="${index}"][aria-expanded="true"]`).waitFor({ timeout: 3000 });
+      return index;
+    }
+    return undefined;
+  }
+
+  /** Arranges a new file in the folder, in memory, and opens it. */
+  async function create(path: string, text: string): Promise<void> {
+    await host(
+      async (vscode, { path, text }) => {
+        const uri = vscode.Uri.joinPath(vscode.workspace.workspaceFolders![0]!.uri, path);
+        await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
+        await vscode.window.showTextDocument(uri);
+      },
+      { path, text },
+    );
+    await page.locator(`.tab.active[data-resource-name="${path.split('/').at(-1)}"]`).waitFor();
+  }
+
+  /** Puts the cursor before the first `text` of the active file; with `after`, behind it. */
+  async function goTo(text: string, side: 'before' | 'after' = 'before'): Promise<void> {
+    const place = await host(
+      (vscode, { text, side }) => {
+        const document = vscode.window.activeTextEditor?.document;
+        const at = document?.getText().indexOf(text) ?? -1;
+        if (!document || at < 0) return undefined;
+        const { line, character } = document.positionAt(side === 'after' ? at + text.length : at);
+        return { line: line + 1, column: character + 1 };
+      },
+      { text, side },
+    );
+    if (!place) throw new Error(`the active file has no "${text}"`);
+    await goToLine(place.line, place.column);
+  }
+
+  /** Puts the cursor to a line and column, counted from 1. */
+  async function goToLine(line: number, column = 1): Promise<void> {
+    await press('Control+G');
+    const input = page.locator('.quick-input-widget input:focus');
+    await input.waitFor();
+    await input.fill(`:${line}:${column}`);
+    await press('Enter');
+    await until(`the cursor at line ${line}, column ${column}`, () =>
+      host(
+        (vscode, { line, column }) => {
+          const at = vscode.window.activeTextEditor?.selection.active;
+          return at?.line === line - 1 && at.character === column - 1;
+        },
+        { line, column },
+      ),
+    );
+    await page.locator('.monaco-editor.focused').first().waitFor();
+  }
+
+  /** F2 on the cursor's word. Resolves when the box has closed. */
+  async function rename(to: string): Promise<void> {
+    await press('F2');
+    const box = page.locator('.rename-box input:focus');
+    await box.waitFor();
+    await box.fill(to);
+    await press('Enter');
+    await box.waitFor({ state: 'hidden' });
+  }
+
+  /** Opens the menu of fixes at the cursor and clicks the one with this title. */
+  async function fix(title: string): Promise<void> {
+    await press('Control+.');
+    const rows = page.locator(FIXES);
+    await rows.first().waitFor();
+    const row = rows.locator('.title').getByText(title, { exact: true }).first();
+    // A fresh menu takes no click before the mouse has moved over it.
+    await row.hover({ force: true });
+    await row.click();
+    await rows.first().waitFor({ state: 'hidden' });
+  }
+
+  /** Opens the completion list and accepts the entry with this label. */
+  async function complete(label: string): Promise<void> {
+    await press('Control+Space');
+    const rows = page.locator('.suggest-widget.visible .monaco-list-row');
+    await rows.first().waitFor();
+    await rows.locator('.label-name').getByText(label, { exact: true }).first().click();
+    await page.locator('.suggest-widget.visible').waitFor({ state: 'hidden' });
+  }
+
+  /** Sets a setting of the user, as the settings page does; undefined takes it back. */
+  async function set(setting: string, value: unknown): Promise<void> {
+    await host(
+      (vscode, { setting, value }) =>
+        vscode.workspace.getConfiguration().update(setting, value, vscode.ConfigurationTarget.Global),
+      { setting, value },
+    );
+  }
+
+  /** Changes the theme and waits until its colours are there. */
+  async function theme(kind: keyof typeof THEMES): Promise<void> {
+    const { name, mark } = THEMES[kind];
+    await set('workbench.colorTheme', name);
+    await page.locator(`.monaco-workbench.${mark}`).waitFor();
+  }
+
+  return { theme, press, create, type, choose, command, open, goTo, goToLine, rename, fix, complete, set };
+}
+
+/** Rows of the editor part words with hard spaces. */
+export function spaced(text: string): string {
+  return text.replace(/\s+/g, ' ').trim();
+}

@@ -1,5 +1,6 @@
 import { runsOf } from '../checks/lists.ts';
 import { items, subjects } from '../language/tree.ts';
+import type { Machine } from '../machine/types.ts';
 import { contactOf } from './contacts.ts';
 import { contactHover } from './hover-contact.ts';
 import { spokenLegs } from './hover-line.ts';
@@ -22,6 +23,7 @@ import { code, codes, list, paragraphs } from './markdown.ts';
 import { netsNamed, netsOfPin } from './named-nets.ts';
 import { placeAt } from './place.ts';
 import type { Analysis } from './project.ts';
+import type { SymbolKind } from './roles.ts';
 import type { Occurrence } from './symbols.ts';
 
 /** What is shown beside the pointer: Markdown, and the text that it is about. */
@@ -50,17 +52,29 @@ function hoverOf(analysis: Analysis, occurrence: Occurrence, offset: number): st
   const { machine } = analysis;
   const { kind, names } = occurrence;
   const [name = ''] = names;
-  const named = <T extends { readonly name: string }>(list: readonly T[]): T | undefined =>
-    list.find((one) => one.name === name);
   switch (kind) {
     case 'name':
       return nameHover(analysis, occurrence, offset);
     case 'contact':
       return hoverOfContact(analysis, occurrence, offset);
-    case 'part':
-      return partHover(machine, name);
     case 'label':
       return labelHover(analysis, occurrence);
+    case 'port':
+      return hoverOfPort(analysis, occurrence);
+    case 'slot':
+      return hoverOfSlot(analysis, occurrence, offset);
+    default:
+      return thingHover(machine, kind, name);
+  }
+}
+
+/** What there is to tell of a thing by its kind and name; undefined where the machine has none such. */
+export function thingHover(machine: Machine, kind: SymbolKind, name: string): string | undefined {
+  const named = <T extends { readonly name: string }>(list: readonly T[]): T | undefined =>
+    list.find((one) => one.name === name);
+  switch (kind) {
+    case 'part':
+      return partHover(machine, name);
     case 'supply':
       return on(named(machine.supplies), (one) => supplyHover(machine, one));
     case 'connector':
@@ -76,10 +90,8 @@ function hoverOf(analysis: Analysis, occurrence: Occurrence, offset: number): st
     case 'ribbon':
     case 'cable':
       return on(named(machine.ribbons), ribbonHover);
-    case 'port':
-      return hoverOfPort(analysis, occurrence);
-    case 'slot':
-      return hoverOfSlot(analysis, occurrence, offset);
+    default:
+      return undefined;
   }
 }
 

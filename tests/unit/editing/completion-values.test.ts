@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { completionDetails } from '../../../src/editing/completion.ts';
+import { type CompletionKind, completionDetails } from '../../../src/editing/completion.ts';
 import { behind, type Case, compared, offered, taken, within } from '../../support/completion.ts';
 import { opened } from '../../support/project.ts';
 
@@ -232,14 +232,14 @@ describe('parts', () => {
     const { project, file } = opened(behind(''));
     const analysis = project.of(file)!;
     const text = completionDetails(analysis, { kind: 'part', label: '74LS244' });
-    expect(text).toContain('sinks 24 mA');
-    expect(text).toContain('Source:');
-    expect(completionDetails(analysis, { kind: 'regulator', label: '7905' })).toContain('output -5 V');
-    expect(completionDetails(analysis, { kind: 'signal', label: 'D0..D3' })).toContain(
-      'driven and heard by CPU',
-    );
-    expect(completionDetails(analysis, { kind: 'rail', label: '+5V' })).toContain('taken by CPU, GAUGE');
-    expect(completionDetails(analysis, { kind: 'card', label: 'GAUGE' })).toContain('J1 on IDC10');
+    expect(text).toContain('24 mA at 0.5 V');
+    expect(text).toContain('figures:');
+    const details = (kind: CompletionKind, label: string): string | undefined =>
+      completionDetails(analysis, { kind, label });
+    expect(details('regulator', '7905')).toContain('regulator:');
+    expect(details('signal', 'D0..D3')).toMatch(/^\*\*`D0`\*\* line/);
+    expect(details('rail', '+5V')).toMatch(/^\*\*`\+5V`\*\* rail/);
+    expect(details('card', 'GAUGE')).toContain('`J1`');
     expect(completionDetails(analysis, { kind: 'rule', label: 'rail-conflict' })).toContain('two rails');
     expect(completionDetails(analysis, { kind: 'word', label: 'with' })).toBeUndefined();
   });

@@ -1,5 +1,5 @@
 import { code } from './problems.ts';
-import type { Problem } from './tree.ts';
+import type { Fix, Parsed, Problem, Span, Value } from './tree.ts';
 
 /** A text with what other programs paste, or a finger slips in, replaced; and what was replaced. */
 export interface Mended {
@@ -97,5 +97,40 @@ function inches(text: string, from: number): Mended {
   return {
     text: `${text.slice(0, from)} in${text.slice(to)}`,
     problems: [{ rule: 'pasted-form', from, to, message, fix }],
+  };
+}
+
+// ---- back to the text as it was written ----
+
+/** What was read in a mended text, with positions of the text as written. `fixes` are what was mended there, in order. */
+export function asWritten(
+  { statement, problems, rest }: Parsed,
+  fixes: readonly Pick<Fix, 'from' | 'to' | 'text'>[],
+): Parsed {
+  const at = (offset: number): number => {
+    let grown = 0;
+    let done = 0;
+    for (const { from, to, text } of fixes) {
+      if (from < done) continue;
+      done = to;
+      if (offset <= from + grown) break;
+      if (offset < from + grown + text.length) return to;
+      grown += text.length - (to - from);
+    }
+    return offset - grown;
+  };
+  const moved = <T extends Span>(span: T): T => ({ ...span, from: at(span.from), to: at(span.to) });
+  const value = (one: Value): Value =>
+    one.kind === 'quantity' ? { ...moved(one), unitFrom: at(one.unitFrom) } : moved(one);
+  return {
+    problems: problems.map((one) => ({ ...moved(one), ...(one.fix ? { fix: moved(one.fix) } : {}) })),
+    ...(statement && {
+      statement: {
+        ...moved(statement),
+        subject: statement.subject.map(value),
+        attributes: statement.attributes.map((one) => ({ ...moved(one), values: one.values.map(value) })),
+      },
+    }),
+    ...(rest === undefined ? {} : { rest: at(rest) }),
   };
 }

@@ -1,5 +1,5 @@
 import type { Form } from './forms.ts';
-import { withoutOneQuote, withoutSlips } from './mend.ts';
+import { asWritten, withoutOneQuote, withoutSlips } from './mend.ts';
 import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
 import type { Attribute, Item, Parsed, Piece, Problem, Quantity, Statement } from './tree.ts';
@@ -76,7 +76,12 @@ function fromPaste(form: Form, text: string): Parsed | undefined {
   const mended = withoutSlips(text);
   for (const { text: candidate, problems } of mended ? [mended] : withoutOneQuote(text)) {
     const statement = attempt(form, candidate);
-    if (!('expected' in statement)) return checked(form, statement, problems);
+    if ('expected' in statement) continue;
+    const read = asWritten(
+      checked(form, statement, []),
+      problems.flatMap(({ fix }) => fix ?? []),
+    );
+    return { ...read, problems: [...problems, ...read.problems] };
   }
   return undefined;
 }

@@ -26,6 +26,7 @@ const COMMON = {
   minify: true,
   sourcemap: 'linked',
   legalComments: 'none',
+  charset: 'utf8',
   plugins: [esbuildAssets],
   logLevel: 'warning',
 };

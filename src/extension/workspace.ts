@@ -105,9 +105,14 @@ export class Workspace implements vscode.Disposable {
   }
 
   private async loadAll(): Promise<void> {
-    const uris = await vscode.workspace.findFiles(FILES, SKIPPED, MOST_FILES);
-    await Promise.all(uris.map((uri) => this.load(uri)));
-    this.log.info(`${uris.length} pinout files in the workspace`);
+    try {
+      const uris = await vscode.workspace.findFiles(FILES, SKIPPED, MOST_FILES);
+      await Promise.all(uris.map((uri) => this.load(uri)));
+      this.log.info(`${uris.length} pinout files in the workspace`);
+    } catch (error) {
+      // Open files and what they use are known all the same.
+      this.log.error(`the workspace cannot be searched for pinout files: ${error}`);
+    }
   }
 
   /** Reads a file as it is on disk; what is open in the editor is newer and stays. */

@@ -110,10 +110,23 @@ function headerStub(form: Form, text: string): Statement | undefined {
   return { form: form.id, subject, attributes: [], from: 0, to: text.length };
 }
 
+/** What could stand where the text fails; where only a space could, what could follow it. */
+function expectations(form: Form, text: string, { expected, offset }: Failure): readonly Expectation[] {
+  if (offset < text.length || expected.some(({ description }) => description !== 'space')) return expected;
+  const spaced = attempt(form, `${text} `);
+  return 'expected' in spaced ? spaced.expected : expected;
+}
+
+/** The last word of a line that ends too early: there is nothing behind it to point at. */
+function lastWord(text: string): { from: number; to: number } {
+  const to = text.trimEnd().length;
+  return { from: Math.min(wordStart(text, to), Math.max(0, to - 1)), to };
+}
+
 function unreadable(form: Form, text: string, failure: Failure): Problem {
   const found = wordAt(text, failure.offset);
-  const expected = expectedWords(form, failure.expected);
-  const span = { from: failure.offset, to: failure.offset + Math.max(found.length, 1) };
+  const expected = expectedWords(form, expectations(form, text, failure));
+  const span = found === '' ? lastWord(text) : { from: failure.offset, to: failure.offset + found.length };
   const wantsName = failure.expected.some((one) =>
     ['name', 'place, such as CAGE.3.14'].includes(one.description ?? ''),
   );

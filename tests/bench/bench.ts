@@ -13,7 +13,7 @@ import { buildMachine } from '../../src/machine/build.ts';
 import type { Machine } from '../../src/machine/types.ts';
 import type { Library } from '../../src/machine/uses.ts';
 import { generatedData, generatedSchema, generatedText } from '../support/generate.ts';
-import { keystrokeTimes } from './keystrokes.ts';
+import { answerTimes, keystrokeTimes } from './keystrokes.ts';
 
 const NOTHING: Library = {
   file: () => undefined,
@@ -127,6 +127,14 @@ async function keystrokes(): Promise<Row[]> {
   ];
 }
 
+function answers(): Row[] {
+  const { completion, hover } = answerTimes();
+  return [
+    atMost('20 × 100: completion, median', median(completion), 5),
+    atMost('20 × 100: hover, median', median(hover), 5),
+  ];
+}
+
 function bundle(): Row {
   const size = statSync('dist/extension.js').size / 1000;
   return atMost('extension bundle, minified', size, 500, (value) => `${value.toFixed(0)} kB`);
@@ -151,7 +159,7 @@ function fail(message: string): never {
 }
 
 async function main(): Promise<void> {
-  const rows = [againstYaml(), ...(await keystrokes()), growth(), process3(), bundle()];
+  const rows = [againstYaml(), ...(await keystrokes()), ...answers(), growth(), process3(), bundle()];
   const width = Math.max(...rows.map(({ what }) => what.length));
   console.log(
     `${'what'.padEnd(width)}  ${'measured'.padStart(9)}  ${'reference'.padStart(9)}  ${'ratio'.padStart(6)}  bound`,

@@ -1,4 +1,6 @@
 import { getLanguageService, type JSONSchema, TextDocument } from 'vscode-json-languageservice';
+import { completionsAt } from '../../src/editing/completion.ts';
+import { hoverAt } from '../../src/editing/hover.ts';
 import { Project } from '../../src/editing/project.ts';
 import { published } from '../../src/knowledge/published.ts';
 import { generatedData, generatedSchema, generatedText } from '../support/generate.ts';
@@ -45,4 +47,26 @@ export async function keystrokeTimes(): Promise<{ ours: number[]; theirs: number
     theirs.push(performance.now() - start);
   }
   return { ours: ours.slice(WARM_UP), theirs: theirs.slice(WARM_UP) };
+}
+
+/** ms of single answers on that machine: completion at the end of each name, and hover on it. */
+export function answerTimes(): { completion: number[]; hover: number[] } {
+  const text = generatedText(SIZE);
+  const project = new Project(published);
+  project.set(FILE, text);
+  const analysis = project.analysis(FILE)!;
+  const names = analysis.symbols.in(FILE);
+  const [completion, hover]: [number[], number[]] = [[], []];
+  for (let i = 0; i < 2 * names.length; i++) {
+    const { to } = names[(i * 7) % names.length]!;
+    let start = performance.now();
+    const offered = completionsAt(analysis, FILE, to);
+    completion.push(performance.now() - start);
+    start = performance.now();
+    const told = hoverAt(analysis, FILE, to);
+    hover.push(performance.now() - start);
+    if (offered.length === 0 && told === undefined) throw new Error(`nothing is known at ${to}`);
+  }
+  const settled = (times: number[]): number[] => times.slice(names.length);
+  return { completion: settled(completion), hover: settled(hover) };
 }

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { languageRules } from '../../../src/checks/language.ts';
@@ -131,21 +130,6 @@ describe('files', () => {
 
   test.each([...new Set(named)])('%s exists', (path) => {
     expect(existsSync(path)).toBe(true);
-  });
-
-  test('a package holds all that the manifest names, and nothing needless', () => {
-    const { stdout } = spawnSync('npm', ['pack', '--dry-run', '--json', '--ignore-scripts'], {
-      encoding: 'utf8',
-      shell: process.platform === 'win32',
-    });
-    const [packed] = JSON.parse(stdout) as { files: { path: string }[] }[];
-    const programs = [manifest.main, manifest.browser, ...Object.values(manifest.bin)];
-    const wanted = new Set([
-      ...named,
-      ...programs.map((path) => path.replace(/^\.\//, '')),
-      ...['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md', 'src/language/reference.md'],
-    ]);
-    expect(packed!.files.map(({ path }) => path).sort()).toEqual([...wanted].sort());
   });
 
   test('the icon is a PNG of 128 by 128', () => {

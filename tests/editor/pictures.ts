@@ -5,12 +5,61 @@ import { editorSuite } from './support/suite.ts';
 
 const FOLDER = 'media/pictures';
 
+/** The height of the title bar, which tells that this is a development host: pixels. */
+const TITLE = 35;
+
 /** By the file's name. Each starts where the one before it left the editor. */
 const pictures: Record<string, (editor: Editor) => Promise<void>> = {
-  'as-found': async (editor) => {
+  problems: async (editor) => {
     await editor.open('tide-gauge/as-found.pinout');
-    await editor.problems();
+    await editor.problem('supply-overload');
     await editor.goTo('supply PSU');
+    await editor.squiggles('error');
+    // The first finding without its long path, so that others are seen.
+    await editor.page.locator('.markers-panel .monaco-list-row', { hasText: 'supply-overload' }).click();
+    await editor.press('ArrowLeft');
+  },
+  hover: async (editor) => {
+    // The rest is about the text: panel and explorer away.
+    await editor.press('Control+J', 'Control+B');
+    await editor.goTo('/ALARM             1 kohm');
+    await editor.lenses();
+    await editor.press('Control+K', 'Control+I');
+    await editor.page.locator('.monaco-resizable-hover .hover-contents').first().waitFor();
+  },
+  fixes: async (editor) => {
+    await editor.press('Escape');
+    await editor.goTo('terminate    SYNC');
+    await editor.openFixes();
+  },
+  completion: async (editor) => {
+    await editor.press('Escape');
+    await editor.host((vscode) =>
+      vscode.window.showTextDocument(
+        vscode.Uri.joinPath(vscode.workspace.workspaceFolders![0]!.uri, 'tide-gauge/tide-gauge.pinout'),
+      ),
+    );
+    await editor.goTo('pulls        /ALARM');
+    await editor.press('Home', 'Home', 'Enter', 'ArrowUp');
+    await editor.type('pulls        ');
+    await editor.press('Escape', 'Control+Space');
+    await editor.page.locator('.suggest-widget.visible .monaco-list-row').first().waitFor();
+    await editor.press('Control+Space');
+    await editor.page.locator('.suggest-details-container').waitFor();
+    await editor.press('ArrowDown', 'ArrowDown');
+    await editor.page.locator('.suggest-details-container', { hasText: '/IRQ' }).waitFor();
+  },
+  hints: async (editor) => {
+    await editor.press('Escape');
+    await editor.theme('light');
+    await editor.host((vscode) =>
+      vscode.window.showTextDocument(
+        vscode.Uri.joinPath(vscode.workspace.workspaceFolders![0]!.uri, 'tide-gauge/bus.pinout'),
+      ),
+    );
+    await editor.goTo('S             = /AS');
+    await editor.lenses();
+    await editor.hints();
   },
 };
 
@@ -19,7 +68,7 @@ editorSuite(
   (editor) => {
     it.each(Object.entries(pictures))('%s', async (name, arrange) => {
       await arrange(editor());
-      await editor().picture(name, FOLDER);
+      await editor().picture(name, FOLDER, TITLE);
       expect([...editor().outside]).toEqual([]);
     });
   },

@@ -21,8 +21,8 @@ export interface Editor extends Hands, Eyes {
   outside: ReadonlySet<string>;
   /** Asks until the answer is neither undefined nor false; `what` says what was waited for when it does not come. */
   until: typeof until;
-  /** Writes what is on the screen to NAME.png in tests/output/editor, or in another folder. */
-  picture: (name: string, folder?: string) => Promise<void>;
+  /** Writes what is on the screen to NAME.png in tests/output/editor, or in another folder; `cut` leaves out rows at the top. */
+  picture: (name: string, folder?: string, cut?: number) => Promise<void>;
   /** Ends browser and server. */
   close: () => Promise<void>;
 }
@@ -104,14 +104,15 @@ export async function personAt(
   try {
     const host = await find(page);
     await page.locator('.monaco-workbench .statusbar-item').first().waitFor();
+    const its = hands(page, host);
     return {
       page,
       host,
       outside,
       until,
-      ...hands(page, host),
-      ...eyes(page, host),
-      picture: (name, folder) => picture(page, name, folder),
+      ...its,
+      ...eyes(page, host, its),
+      picture: (name, folder, cut) => picture(page, name, folder, cut),
       close,
     };
   } catch (error) {
@@ -121,7 +122,12 @@ export async function personAt(
   }
 }
 
-async function picture(page: Page, name: string, folder = PICTURES): Promise<void> {
+async function picture(page: Page, name: string, folder = PICTURES, cut = 0): Promise<void> {
   await mkdir(folder, { recursive: true });
-  await page.screenshot({ animations: 'disabled', path: join(folder, `${name}.png`) });
+  const { width, height } = page.viewportSize()!;
+  await page.screenshot({
+    animations: 'disabled',
+    path: join(folder, `${name}.png`),
+    clip: { x: 0, y: cut, width, height: height - cut },
+  });
 }

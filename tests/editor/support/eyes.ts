@@ -1,12 +1,12 @@
 // What a person sees on the page, as text.
 import type { Locator, Page } from 'playwright-core';
-import { FIXES, spaced } from './hands.ts';
+import { FIXES, type Hands, spaced } from './hands.ts';
 import type { Host } from './host.ts';
 import { until } from './waiting.ts';
 
 export type Eyes = ReturnType<typeof eyes>;
 
-export function eyes(page: Page, host: Host) {
+export function eyes(page: Page, host: Host, { openFixes }: Pick<Hands, 'openFixes'>) {
   /** Texts of all elements, in the order of the screen. */
   async function texts(elements: Locator): Promise<string[]> {
     return (await elements.allInnerTexts()).map(spaced).filter((text) => text !== '');
@@ -55,9 +55,8 @@ export function eyes(page: Page, host: Host) {
 
   /** The titles of the menu of fixes at the cursor. Closes it again. */
   async function fixes(): Promise<string[]> {
-    await page.keyboard.press('Control+.');
+    await openFixes();
     const rows = page.locator(FIXES);
-    await rows.first().waitFor();
     const titles = await texts(rows.locator('.title'));
     await page.keyboard.press('Escape');
     await rows.first().waitFor({ state: 'hidden' });

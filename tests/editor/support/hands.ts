@@ -148,11 +148,19 @@ export function hands(page: Page, host: Host) {
     await box.waitFor({ state: 'hidden' });
   }
 
+  /** Opens the menu of fixes at the cursor. Lenses or hints that arrive at that moment close it, so it may take two goes. */
+  async function openFixes(): Promise<void> {
+    await until('the menu of fixes', async () => {
+      await press('Control+.');
+      await page.locator(FIXES).first().waitFor({ timeout: 3000 });
+      return true;
+    });
+  }
+
   /** Opens the menu of fixes at the cursor and clicks the one with this title. */
   async function fix(title: string): Promise<void> {
-    await press('Control+.');
+    await openFixes();
     const rows = page.locator(FIXES);
-    await rows.first().waitFor();
     const row = rows.locator('.title').getByText(title, { exact: true }).first();
     // A fresh menu takes no click before the mouse has moved over it.
     await row.hover({ force: true });
@@ -185,7 +193,22 @@ export function hands(page: Page, host: Host) {
     await page.locator(`.monaco-workbench.${mark}`).waitFor();
   }
 
-  return { theme, press, create, type, choose, command, open, goTo, goToLine, rename, fix, complete, set };
+  return {
+    theme,
+    press,
+    create,
+    type,
+    choose,
+    command,
+    open,
+    goTo,
+    goToLine,
+    rename,
+    openFixes,
+    fix,
+    complete,
+    set,
+  };
 }
 
 /** Rows of the editor part words with hard spaces. */

@@ -107,18 +107,7 @@ export function asWritten(
   { statement, problems, rest }: Parsed,
   fixes: readonly Pick<Fix, 'from' | 'to' | 'text'>[],
 ): Parsed {
-  const at = (offset: number): number => {
-    let grown = 0;
-    let done = 0;
-    for (const { from, to, text } of fixes) {
-      if (from < done) continue;
-      done = to;
-      if (offset <= from + grown) break;
-      if (offset < from + grown + text.length) return to;
-      grown += text.length - (to - from);
-    }
-    return offset - grown;
-  };
+  const at = backFrom(fixes);
   const moved = <T extends Span>(span: T): T => ({ ...span, from: at(span.from), to: at(span.to) });
   const value = (one: Value): Value =>
     one.kind === 'quantity' ? { ...moved(one), unitFrom: at(one.unitFrom) } : moved(one);
@@ -132,5 +121,28 @@ export function asWritten(
       },
     }),
     ...(rest === undefined ? {} : { rest: at(rest) }),
+  };
+}
+
+/** An offset of the mended text → the offset of the text as written. Logarithmic: a line may hold thousands of slips. */
+function backFrom(fixes: readonly Pick<Fix, 'from' | 'to' | 'text'>[]): (offset: number) => number {
+  // Where each fix stands in the mended text, what it ends at as written, and how much longer the text is behind it.
+  const steps: { from: number; to: number; end: number; grown: number }[] = [];
+  for (const { from, to, text } of fixes) {
+    const { end = 0, grown = 0 } = steps.at(-1) ?? {};
+    if (from < end) continue;
+    const start = from + grown;
+    steps.push({ from: start, to: start + text.length, end: to, grown: grown + text.length - (to - from) });
+  }
+  return (offset) => {
+    let [low, high] = [0, steps.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (steps[middle]!.from < offset) low = middle + 1;
+      else high = middle;
+    }
+    const step = steps[low - 1];
+    if (step === undefined) return offset;
+    return offset < step.to ? step.end : offset - step.grown;
   };
 }

@@ -1,6 +1,7 @@
 import { Earlier } from './earlier.ts';
 import { type BlockKind, type Form, formIn, formsWith, tableIn, wordsIn } from './forms.ts';
 import { splitLines } from './lines.ts';
+import { asWritten } from './mend.ts';
 import { code, nearest, spoken } from './problems.ts';
 import { Reader } from './statement.ts';
 import type { Document, Entry, Fix, Line, Parsed, Piece, Problem, Statement } from './tree.ts';
@@ -10,6 +11,9 @@ interface Building {
   readonly entries: Entry[];
   end: number;
 }
+
+/** The first word as it was meant, in the place of what was written. */
+type Mended = Pick<Fix, 'from' | 'to' | 'text'>;
 
 /** A block under construction. */
 interface Open {
@@ -253,7 +257,9 @@ class Assembly {
     }
     const { form, mended } = found;
     const parsed =
-      mended === undefined ? this.reader.readPiece(form, text, piece) : this.reader.read(form, mended);
+      mended === undefined
+        ? this.reader.readPiece(form, text, piece)
+        : asWritten(this.reader.read(form, mended.text + text.slice(mended.to)), [mended]);
     if (mended === undefined && parsed.problems.length === 0 && n === 0) {
       this.whole[index] = parsed.statement;
     }
@@ -267,7 +273,7 @@ class Assembly {
     index: number,
     piece: Piece,
     n: number,
-  ): { form: Form; mended?: string } | undefined {
+  ): { form: Form; mended?: Mended } | undefined {
     const word = firstWord(text);
     const table = hasEquals(text);
     for (let depth = this.stack.length - 1; depth >= 0; depth--) {
@@ -312,7 +318,7 @@ class Assembly {
     index: number,
     piece: Piece,
     n: number,
-  ): { form: Form; mended?: string } | undefined {
+  ): { form: Form; mended?: Mended } | undefined {
     const line = this.lines[index] as Line;
     if (n > 0 && piece.opens) return undefined;
     for (let depth = this.stack.length - 1; depth >= 0; depth--) {
@@ -328,7 +334,7 @@ class Assembly {
       const fix: Fix = { from, to, text: write, title: `write ${code(meant.word)}` };
       const found = text.slice(0, meant.length);
       this.report({ from, to }, 'word-unknown', `found ${code(found)}, expected ${code(meant.word)}`, fix);
-      return { form, mended: write + text.slice(meant.length) };
+      return { form, mended: { from: 0, to: meant.length, text: write } };
     }
     return undefined;
   }

@@ -36,3 +36,19 @@ describe('a pasted form', () => {
     expect(mended(document, unit.fix!)).toBe('supply PSU {\n  rail +5V 5..6 V max 8 A\n}\n');
   });
 });
+
+describe('a mistyped first word', () => {
+  it.each([
+    ['a letter short', 'rai +5V 5 V max 8 A', ['+5V', '5 V', '8 A']],
+    ['a letter more', 'raill +5V 5 V max 8 A', ['+5V', '5 V', '8 A']],
+    ['grown together with its name', 'rail+5V 5 V max 8 A', ['+5V', '5 V', '8 A']],
+  ])('moves nothing behind it: %s', (_, line, values) => {
+    expect(valuesIn(parseDocument(`supply PSU {\n  ${line}\n}\n`))).toEqual(values);
+  });
+
+  it('of a block leaves its name where it stands', () => {
+    const { text, root } = parseDocument('suply PSU {\n  ground GND\n}\n');
+    const { offset, statement } = root.entries[0]!;
+    expect(statement.subject.map(({ from, to }) => text.slice(offset + from, offset + to))).toEqual(['PSU']);
+  });
+});

@@ -24,18 +24,12 @@ editorSuite('a day at the editor', (editor) => {
       path,
     );
 
-  /** Waits for the list that a choice of a snippet, or a word that calls for more, brings by itself. */
-  async function accept(label: string): Promise<void> {
-    const list = editor().page.locator('.suggest-widget.visible .monaco-list-row .label-name');
-    await list.getByText(label, { exact: true }).first().click();
-  }
-
   /** A line by what is taken from the lists that come while it is written; where a space stands first, it is typed. */
   async function line(first: string, ...rest: string[]): Promise<void> {
     await editor().complete(first);
     for (const label of rest) {
       if (label.startsWith(' ')) await editor().type(' ');
-      await accept(label.trim());
+      await editor().accept(label.trim());
     }
     await editor().press('Enter');
   }
@@ -96,7 +90,7 @@ editorSuite('a day at the editor', (editor) => {
     await editor().type('Wind vane');
     await editor().press('Tab', 'Tab');
     // A choice taken moves on by itself.
-    await accept('+5V');
+    await editor().accept('+5V');
     await editor().type('300');
     await editor().press('Tab', 'End', 'Enter');
 
@@ -106,9 +100,9 @@ editorSuite('a day at the editor', (editor) => {
     await editor().complete('port');
     await editor().type('J7');
     await editor().press('Tab');
-    await accept('IDC10');
+    await editor().accept('IDC10');
     await editor().press('Tab');
-    await accept('unknown');
+    await editor().accept('unknown');
     await editor().picture('card-by-completion');
 
     const card = `card WIND "Wind vane" {

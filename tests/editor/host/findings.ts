@@ -1,5 +1,5 @@
 import { RACK } from './rack.ts';
-import { at, type HostTest, holds, replace, revert, rule, ruleOf, rulesIn, same, until } from './tools.ts';
+import { at, type HostTest, holds, replace, rule, ruleOf, rulesIn, same, until } from './tools.ts';
 
 /** Where the cards of tide-gauge.pinout and as-found.pinout meet bus.pinout. */
 const WAIT = 'P             = /WAIT         wired-or  by trace';
@@ -34,10 +34,10 @@ export const findings: HostTest[] = [
   {
     name: 'an edit of the bus changes the findings of both machines, and undo takes it back',
     async run(tools) {
+      // Opened, since a host without VS Code's search program finds no files by itself.
+      const { uri: asFound } = await tools.open('tide-gauge/as-found.pinout');
+      const { uri: asItShouldBe } = await tools.open('tide-gauge/tide-gauge.pinout');
       const bus = await tools.open('tide-gauge/bus.pinout');
-      const [asFound, asItShouldBe] = ['as-found', 'tide-gauge'].map((name) =>
-        tools.vscode.Uri.joinPath(bus.uri, `../${name}.pinout`),
-      ) as [typeof bus.uri, typeof bus.uri];
       await until('the findings of the rack as found', () => rulesIn(tools, asFound).length > 20);
       same(rulesIn(tools, asItShouldBe).includes('name-unknown'), false);
       await replace(tools, bus, WAIT, WAIT.replace('/WAIT', '/HOLD'));
@@ -47,7 +47,6 @@ export const findings: HostTest[] = [
       await tools.vscode.commands.executeCommand('undo');
       await rule(tools, asFound, 'name-unknown', false);
       await rule(tools, asItShouldBe, 'name-unknown', false);
-      await revert(tools, bus);
     },
   },
   {

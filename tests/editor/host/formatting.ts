@@ -1,5 +1,5 @@
 import { RACK } from './rack.ts';
-import { at, type HostTest, holds, same } from './tools.ts';
+import { at, type HostTest, holds, replace, same } from './tools.ts';
 
 const UGLY = RACK.replaceAll(/ {2,}/g, ' ').replace('card CPU', '\n\n\ncard   CPU');
 
@@ -26,12 +26,9 @@ export const formatting: HostTest[] = [
   },
   {
     name: 'saving formats, since the language asks for it',
-    async run({ vscode, create }) {
-      const document = await create('saved.pinout', RACK);
-      const line = at(document, '  ground  GND').line;
-      const edit = new vscode.WorkspaceEdit();
-      edit.replace(document.uri, document.lineAt(line).range, 'ground GND');
-      same(await vscode.workspace.applyEdit(edit), true);
+    async run(tools) {
+      const document = await tools.create('saved.pinout', RACK);
+      await replace(tools, document, '  ground  GND', 'ground GND');
       same(await document.save(), true);
       same(document.getText(), RACK);
     },

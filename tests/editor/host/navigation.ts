@@ -56,6 +56,8 @@ export const navigation: HostTest[] = [
   {
     name: 'references and highlights find every place of a name',
     async run(tools) {
+      await tools.open('tide-gauge/as-found.pinout');
+      await tools.open('tide-gauge/tide-gauge.pinout');
       const document = await tools.open('tide-gauge/bus.pinout');
       const found = await ask<vscode.Location[]>(
         tools,

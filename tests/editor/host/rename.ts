@@ -1,33 +1,46 @@
 import type * as vscode from 'vscode';
-import { at, type HostTest, holds, revert, same } from './tools.ts';
+import { at, type HostTest, holds, same, type Tools } from './tools.ts';
+
+/** Asks for the change of a name in a document, and does it. */
+async function renamed(
+  { vscode }: Tools,
+  document: vscode.TextDocument,
+  from: string,
+  to: string,
+): Promise<vscode.Uri[]> {
+  const edit = await vscode.commands.executeCommand<vscode.WorkspaceEdit>(
+    'vscode.executeDocumentRenameProvider',
+    document.uri,
+    at(document, from, 1),
+    to,
+  );
+  same(await vscode.workspace.applyEdit(edit), true);
+  return edit.entries().map(([uri]) => uri);
+}
 
 export const rename: HostTest[] = [
   {
-    name: 'rename changes every file that means the name',
+    name: 'rename changes every file that means the name, and back',
     async run(tools) {
       const { vscode } = tools;
+      // Opened, since a host without VS Code's search program finds no files by itself.
+      await tools.open('tide-gauge/as-found.pinout');
+      await tools.open('tide-gauge/tide-gauge.pinout');
       const bus = await tools.open('tide-gauge/bus.pinout');
-      const edit = await vscode.commands.executeCommand<vscode.WorkspaceEdit>(
-        'vscode.executeDocumentRenameProvider',
-        bus.uri,
-        at(bus, '/WAIT', 1),
-        '/HOLD',
-      );
-      same(
-        edit
-          .entries()
-          .map(([{ path }]) => path.split('/').at(-1))
-          .sort(),
-        ['as-found.pinout', 'bus.pinout', 'tide-gauge.pinout'],
-      );
-      same(await vscode.workspace.applyEdit(edit), true);
-      for (const [uri] of edit.entries()) {
-        const document = await vscode.workspace.openTextDocument(uri);
-        const text = document.getText();
+      const before = bus.getText();
+      const uris = await renamed(tools, bus, '/WAIT', '/HOLD');
+      same(uris.map(({ path }) => path.split('/').at(-1)).sort(), [
+        'as-found.pinout',
+        'bus.pinout',
+        'tide-gauge.pinout',
+      ]);
+      for (const uri of uris) {
+        const text = (await vscode.workspace.openTextDocument(uri)).getText();
         holds(text, '/HOLD');
         same(/\/WAIT\b/.test(text), false);
-        await revert(tools, document);
       }
+      same((await renamed(tools, bus, '/HOLD', '/WAIT')).length, 3);
+      same(bus.getText(), before);
     },
   },
   {
@@ -48,7 +61,7 @@ export const rename: HostTest[] = [
         }
         throw new Error(`${name} was not refused`);
       };
-      holds(await refused('/RESET'), '/RESET');
+      holds(await refused('/RESET'), 'There is a line or rail `/RESET` already');
       holds(await refused('A B'), 'A B');
     },
   },

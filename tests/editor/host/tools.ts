@@ -20,7 +20,7 @@ const PATIENCE = 20_000;
 /** Asks until the answer is neither undefined nor false. Throws with `what` when it does not come. */
 export async function until<T>(
   what: string,
-  ask: () => T | undefined | false | Promise<T | undefined | false>,
+  ask: () => T | undefined | false | PromiseLike<T | undefined | false>,
 ): Promise<T> {
   const end = Date.now() + PATIENCE;
   for (;;) {
@@ -57,19 +57,12 @@ export async function replace(
   old: string,
   text: string,
 ): Promise<void> {
-  const edit = new vscode.WorkspaceEdit();
-  edit.replace(document.uri, new vscode.Range(at(document, old), at(document, old, old.length)), text);
-  same(await vscode.workspace.applyEdit(edit), true);
-}
-
-/** Gives a document the text back that is on disk. */
-export async function revert({ vscode }: Tools, document: vscode.TextDocument): Promise<void> {
-  const saved = new TextDecoder().decode(await vscode.workspace.fs.readFile(document.uri));
-  const edit = new vscode.WorkspaceEdit();
-  edit.replace(document.uri, new vscode.Range(0, 0, document.lineCount, 0), saved);
-  same(await vscode.workspace.applyEdit(edit), true);
-  same(await document.save(), true);
-  same(document.getText(), saved);
+  // Refused while the editor takes the file in anew, as it may right after it was written.
+  await until('the edit', () => {
+    const edit = new vscode.WorkspaceEdit();
+    edit.replace(document.uri, new vscode.Range(at(document, old), at(document, old, old.length)), text);
+    return vscode.workspace.applyEdit(edit);
+  });
 }
 
 /** The rules of a file's findings, in the order of the text. */

@@ -171,10 +171,19 @@ export function hands(page: Page, host: Host) {
   /** Opens the completion list and accepts the entry with this label. */
   async function complete(label: string): Promise<void> {
     await press('Control+Space');
-    const rows = page.locator('.suggest-widget.visible .monaco-list-row');
-    await rows.first().waitFor();
-    await rows.locator('.label-name').getByText(label, { exact: true }).first().click();
-    await page.locator('.suggest-widget.visible').waitFor({ state: 'hidden' });
+    await accept(label);
+  }
+
+  /** Accepts an entry of the completion list, once it is there. The list may stay, with what can stand next. */
+  async function accept(label: string): Promise<void> {
+    const list = page.locator('.suggest-widget.visible');
+    const version = () => host((vscode) => vscode.window.activeTextEditor?.document.version);
+    const before = await version();
+    await list.locator('.monaco-list-row .label-name').getByText(label, { exact: true }).first().click();
+    await until(
+      `"${label}" to be written`,
+      async () => (await version()) !== before || !(await list.isVisible()),
+    );
   }
 
   /** Sets a setting of the user, as the settings page does; undefined takes it back. */
@@ -207,6 +216,7 @@ export function hands(page: Page, host: Host) {
     openFixes,
     fix,
     complete,
+    accept,
     set,
   };
 }

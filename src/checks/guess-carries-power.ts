@@ -130,6 +130,13 @@ function whatFor(
   return by !== undefined && meets.includes(by) ? `${by} would bring it to ${board.name} at` : fed;
 }
 
+/** How it may be known, and what must have been done at the bench before that is written. */
+const KNOWN = [
+  ['by meter', 'the meter shows it'],
+  ['by trace', 'it is traced'],
+  ['by silkscreen', 'it is read there'],
+] as const;
+
 function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt): Finding {
   const { labels } = instance.pins.connector;
   const table = instance.kind === 'slot' ? claim.owner : `${claim.owner}.${instance.port.name}`;
@@ -144,8 +151,8 @@ function finding(view: View, claim: Claim, { instance, contacts, meets }: Doubt)
     source: claim.source,
     path: steps,
     fix: 'trace it to the supply, or meter it with the boards out, and write `by trace` or `by meter` on the line',
-    edits: ['by meter', 'by trace', 'by silkscreen'].map((by) =>
-      edit(`write \`${by}\` on the line`, saying(claim.source, { by })),
+    edits: KNOWN.map(([by, once]) =>
+      edit(`write \`${by}\` on the line, once ${once}`, saying(claim.source, { by })),
     ),
     about: [claim.name, claim.owner, ...meets],
   };

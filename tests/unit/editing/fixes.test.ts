@@ -174,9 +174,9 @@ describe('the machine as found', () => {
         ['pull-up-out-of-range', 'fit 1 kohm'],
         [
           'guess-carries-power',
-          'write `by meter` on the line',
-          'write `by trace` on the line',
-          'write `by silkscreen` on the line',
+          'write `by meter` on the line, once the meter shows it',
+          'write `by trace` on the line, once it is traced',
+          'write `by silkscreen` on the line, once it is read there',
         ],
         ['port-unexplained', 'describe the ribbon that is plugged in: `W5`'],
         ['line-no-pull-up', 'add `pull-up /WAIT 1 kohm to +5V after 10`'],

@@ -39,7 +39,7 @@ export function lensesIn(analysis: Analysis, file: string): Lens[] {
     ): Lens => ({
       from,
       to,
-      title: harmless(title),
+      title: titled(title),
       ...(id && where.length > 0 ? { command: { id, places: where } } : {}),
     });
     const place = places.get(from);
@@ -111,6 +111,13 @@ function findingsOnBus(
       about.includes(name) || (source.file === file && source.from >= offset && source.from < end),
   );
 }
+
+/** More than this of a title no line has room for. */
+const LONGEST = 200;
+
+/** A title in which a name such as `$(zap)` stays a name: the editor draws icons there. */
+const titled = (text: string): string =>
+  harmless(text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text).replaceAll('$(', '\\$(');
 
 /** `8 slots: 4 fitted, 4 empty`. */
 export function spokenSlots({ slots }: Pick<Backplane, 'slots'>): string {

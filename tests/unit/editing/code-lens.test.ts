@@ -52,4 +52,11 @@ describe('lensesIn', () => {
       'card A: loose, outside any slot → goTo 4',
     ]);
   });
+
+  it('leaves names as they are written, and short enough to read', () => {
+    const ribbon = (place: string) => `pinout 1\nribbon W1 4 way {\n  end unknown "${place}"\n}\n`;
+    expect(lenses(ribbon('$(zap) there'))).toEqual(['ribbon W1 4 way: \\$(zap) there']);
+    const [long] = lenses(ribbon('x'.repeat(10_000)));
+    expect(long!.length).toBeLessThan(300);
+  });
 });

@@ -99,6 +99,10 @@ export function untouching(view: View, sides: readonly Pick<PowerAt, 'copper' | 
   if (unsaid === undefined || card === undefined) return [];
   const line = `untouched ${unsaid.name}`;
   return [
-    edit(`say that ${card.name} has no copper there: \`${line}\``, { kind: 'add', line, into: card.source }),
+    edit(`say that ${card.name} has no copper there, once you have looked: \`${line}\``, {
+      kind: 'add',
+      line,
+      into: card.source,
+    }),
   ];
 }

@@ -29,7 +29,7 @@ export function lensesIn(analysis: Analysis, file: string): Lens[] {
   return document.root.entries.flatMap((entry) => {
     const from = entry.offset + entry.statement.from;
     const to = entry.offset + entry.statement.to;
-    const lens: LensOf = (title, places = []) => ({ from, to, title: harmless(title), places });
+    const lens: LensOf = (title, places = []) => ({ from, to, title: titled(title), places });
     const place = declared.get(from);
     switch (place?.kind) {
       case 'bus':
@@ -89,6 +89,13 @@ function findingsOnBus(
       about.includes(name) || (source.file === file && source.from >= offset && source.from < end),
   );
 }
+
+/** More than this of a title no line has room for. */
+const LONGEST = 200;
+
+/** A title that fits over a line, whatever its names are. */
+const titled = (text: string): string =>
+  harmless(text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text);
 
 /** `8 slots: 4 fitted, 4 empty`. */
 export function spokenSlots({ slots }: Pick<Backplane, 'slots'>): string {

@@ -39,9 +39,11 @@ export function outlineOf(analysis: Analysis, file: string): OutlineEntry[] {
     const named = nameOf(statement, text);
     return {
       name: named.name.trim() || statement.form,
-      detail: block
-        ? blockDetail(analysis.machine, statement, block, places.get(offset + statement.from), text)
-        : lineDetail(statement, text),
+      detail: harmless(
+        block
+          ? blockDetail(analysis.machine, statement, block, places.get(offset + statement.from), text)
+          : lineDetail(statement, text),
+      ),
       form: statement.form,
       from: offset + statement.from,
       to,

@@ -50,7 +50,7 @@ const WORD = /(?:(?<![\p{L}\p{N}_+*/~#$!-])[+-]\d+\.(?!\.)\d*)?[\p{L}\p{N}_+*/~#
 const WORD_REST = /^[\p{L}\p{N}_+*/~#$!-]*/u;
 const TOKEN = /[^\s,=>]*$/;
 
-/** What stands around an offset; undefined in comments and behind a brace, where nothing is offered. */
+/** What stands around an offset; undefined in and right before comments and behind a brace, where nothing is offered. */
 export function cursorAt(
   analysis: Analysis,
   file: string,
@@ -60,10 +60,12 @@ export function cursorAt(
   const document = analysis.documents.get(file);
   if (document === undefined) return undefined;
   const { line, column, around, kind, inComment } = placeAt(document, offset);
-  if (inComment) return undefined;
+  // Right before its mark a comment would be run into.
+  if (inComment || column === line.comment) return undefined;
   const piece = line.pieces.findLast(({ from }) => from <= column);
-  const start = piece === undefined ? column : piece.kind === 'close' ? piece.to : piece.from;
-  if (start > column || (piece?.opens && column > line.text.indexOf('{', piece.to))) return undefined;
+  if (piece?.kind === 'close') return undefined;
+  const start = piece?.from ?? column;
+  if (piece?.opens && column > line.text.indexOf('{', piece.to)) return undefined;
   const before = line.text.slice(start, column).replace(/^\s+/, '');
   const word = WORD.exec(before)![0];
   const token = TOKEN.exec(before)![0];

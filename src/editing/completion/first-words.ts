@@ -33,8 +33,10 @@ function wordsOf(cursor: Cursor, kind: BlockKind, rank: number): Candidate[] {
       // Lines that belong to this kind of block before those that it shares with others.
       const shared = form.blocks[0] === kind ? 0 : 1;
       const place = rank + 5 + shared + (SELDOM.has(form.id) ? 1 : 0) + order / 100;
-      const snippet = form.opens || form.mayOpen ? snippetOf(form, cursor, place) : [];
-      return form.opens ? snippet : [wordOf(form, place), ...snippet];
+      // A block begins where the line ends: before the rest of a line it would take it apart.
+      const isEnd = cursor.rest.trim() === '';
+      const snippet = isEnd && (form.opens || form.mayOpen) ? snippetOf(form, cursor, place) : [];
+      return isEnd && form.opens ? snippet : [wordOf(form, place), ...snippet];
     });
 }
 

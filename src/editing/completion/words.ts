@@ -93,15 +93,18 @@ const SAYS: Readonly<Record<string, string>> = {
 };
 
 /** Words of the language that may stand at the cursor and are not said yet. */
-export function innerWords({ form, word: typed }: Cursor, { words, head }: Ready): Candidate[] {
+export function innerWords({ form, word: typed, rest }: Cursor, { words, head }: Ready): Candidate[] {
   const line = form as Form;
   const keys = saidKeys(line, head);
+  const later = new Set(wordsIn(rest));
   const order = line.order ?? [];
   const isKnown = keys.has('by');
   const isRange = /\.\.[^\s,]+\s+$/.test(head);
   return words
     .filter((word) => word.length > 1 || word === typed || line.id === 'pinout')
-    .filter((word) => !keys.has(word) || line.repeats?.includes(word) === true)
+    .filter(
+      (word) => !(keys.has(word) || isLater(word, later, line)) || line.repeats?.includes(word) === true,
+    )
     .filter((word) => !isRuledOut(word, keys, line) && (word !== 'step' || isRange))
     .map((word): Candidate => {
       const at = order.indexOf(keyOf(word, line));
@@ -144,16 +147,16 @@ function saidKeys(form: Form, head: string): Set<string> {
       ? [key, ...values.flatMap((value) => (value.kind === 'word' ? [value.text] : []))]
       : [key],
   );
-  const known = new Set(
-    keys ??
-      head
-        .replace(/"[^"]*"/g, '')
-        .split(/[\s,]+/)
-        .slice(1),
-  );
+  const known = new Set(keys ?? wordsIn(head).slice(1));
   if (known.has('along')) known.add('at');
   return known;
 }
+
+const wordsIn = (text: string): string[] => text.replace(/"[^"]*"/g, '').split(/[\s,]+/);
+
+/** Whether the line says it behind the cursor. */
+const isLater = (word: string, later: ReadonlySet<string>, { needs }: Form): boolean =>
+  later.has(word) && !(word === 'to' && needs?.includes('legs'));
 
 function isRuledOut(word: string, said: ReadonlySet<string>, form: Form): boolean {
   // Legs are a list: `to` comes again with each.

@@ -10,7 +10,6 @@ export interface Columns {
 const CONTACT = /^(?:pin|contact|finger|position|pos|no|nr|number|#)s?\.?(?: ?(?:no|nr|number|#)\.?)?$/i;
 const NAME = /^(?:signal|name|net|line|function|mnemonic|designation)s?(?: ?name)?$/i;
 const EVIDENCE = /^(?:evidence|source|how known|known by|by)$/i;
-const REMARK = /^(?:note|comment|remark|description|meaning|direction|dir|i\/o|type)s?$/i;
 const ROW = /^(?:row ?)?([a-z])$/i;
 
 /**
@@ -40,15 +39,16 @@ export function columnsOf(
   });
   const used = new Set(pairs.flatMap(({ contact, name }) => [contact, name]));
   const remarks = columns.filter(
-    (i) => !used.has(i) && i !== evidence && (headings === 0 || isRemark(head[i] ?? '', i, contacts)),
+    (i) => !used.has(i) && i !== evidence && !(headings === 1 && i < contacts[0]! && isCount(body, i)),
   );
   return pairs.length === 0
     ? undefined
     : { pairs, remarks, headings, ...(evidence === undefined ? {} : { evidence }) };
 }
 
-const isRemark = (heading: string, column: number, contacts: readonly number[]): boolean =>
-  REMARK.test(heading) || column > contacts[0]!;
+/** Rows counted through, before the contact. */
+const isCount = (body: readonly (readonly string[])[], column: number): boolean =>
+  body.every((row) => /^\d*\.?$/.test(row[column] ?? ''));
 
 /** A number and then a column for each lettered row, as DIN 41612 connectors are tabled: `Pin | Row a | Row b | Row c`. */
 function lettered(

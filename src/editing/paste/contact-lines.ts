@@ -67,6 +67,8 @@ const NOT_CONNECTED = /^(?:nc|n\.c\.|n\/c|no connection|not connected|reserved|u
 function nameIn(cell: string, remark: string): Pick<Fact, 'name' | 'remark'> {
   const text = cell
     .replaceAll('−', '-')
+    .replace(/^[‐-―﹣－](?=\d)/, '-')
+    .replace(/^＋(?=\d)/, '+')
     .replace(/[“”"„]/g, '')
     .trim();
   if (UNKNOWN.test(text)) return { name: 'unknown', remark };

@@ -1,11 +1,18 @@
 import { dsvFormat } from 'd3-dsv';
 
-/** Markup of a wiki inside a cell that says nothing about the contact: emphasis, links, line breaks, cell attributes. */
+/** Marks that nobody sees, zero-width and of writing direction: with one of them a name is another than it looks. */
+const UNSEEN = /[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/g;
+
+/**
+ * Markup of a wiki inside a cell that says nothing about the contact: emphasis, links, line breaks. Emphasis stands in
+ * pairs: the stars of `IRQ**` are its name.
+ */
 function plain(cell: string): string {
   return cell
+    .replace(UNSEEN, '')
     .replace(/<br\s*\/?>/gi, ' ')
-    .replace(/\[\[(?:[^\]|]*\|)?([^\]]*)\]\]/g, '$1')
-    .replace(/'''?|\*\*|`/g, '')
+    .replace(/\[\[(?:[^[\]|]*\|)?([^[\]]*)\]\]/g, '$1')
+    .replace(/('''?|\*\*|`)(.+?)\1/g, '$2')
     .replace(/[\s\u00a0]+/g, ' ')
     .trim();
 }

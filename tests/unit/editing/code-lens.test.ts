@@ -48,4 +48,11 @@ describe('lensesIn', () => {
   it('says where a board is loose', () => {
     expect(lenses('card A {\n  takes +5V 1 A\n}\nloose A')).toEqual(['card A: loose, outside any slot → 4']);
   });
+
+  it('leaves names as they are written, and short enough to read', () => {
+    const ribbon = (place: string) => `pinout 1\nribbon W1 4 way {\n  end unknown "${place}"\n}\n`;
+    expect(lenses(ribbon('$(zap) there'))).toEqual(['ribbon W1 4 way: $(zap) there']);
+    const [long] = lenses(ribbon('x'.repeat(10_000)));
+    expect(long!.length).toBeLessThan(300);
+  });
 });

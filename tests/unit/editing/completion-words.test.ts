@@ -1,5 +1,5 @@
-import { describe, expect, test } from 'vitest';
-import { behind, type Case, compared, offered, within } from '../../support/completion.ts';
+import { describe, expect, it, test } from 'vitest';
+import { BASE, behind, type Case, compared, labels, offered, within } from '../../support/completion.ts';
 
 describe('first words', () => {
   const cases: Record<string, Case> = {
@@ -171,5 +171,31 @@ describe('where nothing is offered', () => {
     ['in a file that is no part of the machine', 'pinout 1\n'],
   ])('%s', (_, text) => {
     expect(offered(text).filter(() => text.includes('|'))).toEqual([]);
+  });
+});
+
+describe('what is taken leaves the rest of the line as it was', () => {
+  const at = (marked: string) => BASE.replace(marked.replace('|', ''), () => marked);
+
+  it('right before a comment nothing is offered: it would be run into', () => {
+    expect(offered(`${BASE}|# the end\n`)).toEqual([]);
+    expect(offered(behind('ribbon W1 10 way |# blue'))).toEqual([]);
+  });
+
+  it('behind a closing brace nothing is offered', () => {
+    expect(offered(`${behind('supply AUX {')}} |\n`)).toEqual([]);
+  });
+
+  it('before the rest of a line no block is', () => {
+    const some = offered(at('rece|ives  /RD'));
+    expect(labels(some)).toContain('edge');
+    expect(some.filter(({ insert }) => insert.includes('\n'))).toEqual([]);
+    expect(offered(at('back|plane CAGE')).filter(({ insert }) => insert.includes('\n'))).toEqual([]);
+  });
+
+  it('words that the line says behind the cursor are not offered again', () => {
+    const some = labels(offered(at('drives       /RD |with 74LS244').replace('/RD |', '/RD | ')));
+    expect(some).toContain('at');
+    expect(some).not.toContain('with');
   });
 });

@@ -91,4 +91,9 @@ readings 2026-05-02 cards out {
     expect(text.slice(from, to)).toBe('card A "x" {\n  edge on B\n}  # end');
     expect(text.slice(nameFrom, nameTo)).toBe('A');
   });
+
+  it('does not turn its writing direction with a note', () => {
+    const [, card] = outline('pinout 1\ntitle "x"\ncard CPU "\u202eDNG" {\n}\n');
+    expect(card).toBe('card: CPU | ?DNG');
+  });
 });

@@ -123,6 +123,34 @@ describe('a table becomes contact lines', () => {
   });
 });
 
+describe('names keep what belongs to them', () => {
+  const names = (cells: readonly string[]) =>
+    pasted(cells.map((cell, i) => `${i + 1}\t${cell}`).join('\n'))!.map((line) => line.replace(/.* = /, ''));
+
+  it('stars and strokes that are no emphasis', () => {
+    expect(names(['IRQ**', '**GND**', "A'' ", '**RD***'])).toEqual(['IRQ**', 'GND', '"A\'\'"', 'RD*']);
+  });
+
+  it('the sign of a rail, by whatever stroke it is written', () => {
+    expect(names(['–5V', '—12V', '－24V', '＋5V'])).toEqual(['-5V', '-12V', '-24V', '+5V']);
+  });
+
+  it('without marks that nobody sees', () => {
+    expect(names(['\u202eGND\u202c', 'A0\u200b', '\ufeffA2'])).toEqual(['GND', 'A0', 'A2']);
+  });
+
+  it('and columns before the contacts that are no mere count', () => {
+    const lines = pasted('Row\tColour\tPin\tSignal\n1\tred\t1\tGND\n2\tblue\t2\tA0\n')!;
+    expect(lines).toEqual([' 1 = GND # red', ' 2 = A0 # blue']);
+  });
+
+  it('in time that grows with the cell', () => {
+    const started = performance.now();
+    pasted(['1', '2', '3'].map((pin) => `${pin}\t${'[['.repeat(20_000)}`).join('\n'));
+    expect(performance.now() - started).toBeLessThan(2_000);
+  });
+});
+
 describe('is pasted as it is', () => {
   it.each([
     ['a sentence', 'The connector is on the left, near the fan.'],

@@ -50,7 +50,16 @@ export function hands(page: Page, host: Host) {
 
   /** Runs the command whose row in the palette reads exactly so, as `Format Document`. */
   async function command(label: string): Promise<void> {
-    await press('F1');
+    const input = page.locator('.quick-input-widget input:focus');
+    // A page that has just been shown in a frame may swallow the first key.
+    await until('the command palette', async () => {
+      if (await input.isVisible()) return true;
+      await press('F1');
+      return input.waitFor({ timeout: 2000 }).then(
+        () => true,
+        () => false,
+      );
+    });
     await choose(`>${label}`, label);
   }
 

@@ -13,6 +13,7 @@ import {
 } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { minify } from '@swc/core';
 import { build } from 'esbuild';
 import { esbuildAssets } from './assets.mjs';
 
@@ -42,13 +43,22 @@ async function command(from, to) {
   chmodSync(to, 0o755);
 }
 
-/** The one extension for the desktop and for the browser: no Node API in it, `vscode` given by the host. */
+/**
+ * The one extension for the desktop and for the browser: no Node API in it, `vscode` given by the host. It is loaded
+ * whole each time an editor starts, so what esbuild leaves is made a few per cent smaller still.
+ */
 async function extension() {
-  await bundle('src/extension/main.ts', 'dist/extension.js', {
-    platform: 'browser',
-    target: 'es2022',
-    external: ['vscode'],
+  const to = 'dist/extension.js';
+  await bundle('src/extension/main.ts', to, { platform: 'browser', target: 'es2022', external: ['vscode'] });
+  const { code, map } = await minify(readFileSync(to, 'utf8'), {
+    ecma: 2022,
+    module: false,
+    compress: { ecma: 2022, passes: 2, toplevel: true },
+    mangle: { toplevel: true },
+    sourceMap: { content: readFileSync(`${to}.map`, 'utf8') },
   });
+  writeFileSync(to, `${code}\n//# sourceMappingURL=extension.js.map\n`);
+  writeFileSync(`${to}.map`, map);
 }
 
 /** What the extension reads as files: the explanation of each rule, the language reference, the published tables. */

@@ -11,21 +11,6 @@ declare module '*.pinout' {
 }
 
 declare module '*.peggy' {
-  export interface Position {
-    /** Characters before it, from 0. */
-    offset: number;
-    /** From 1. */
-    line: number;
-    /** From 1. */
-    column: number;
-  }
-
-  export interface LocationRange {
-    source: unknown;
-    start: Position;
-    end: Position;
-  }
-
   export type Expectation =
     | { type: 'literal'; text: string; ignoreCase: boolean }
     | { type: 'class'; parts: (string | [string, string])[]; inverted: boolean; ignoreCase: boolean }
@@ -33,13 +18,6 @@ declare module '*.peggy' {
     | { type: 'end' }
     | { type: 'other'; description: string };
 
-  /** Throws `SyntaxError` of this module when the text is not of the start rule. */
-  export function parse(text: string, options?: { startRule?: string; [option: string]: unknown }): unknown;
-
-  // biome-ignore lint/suspicious/noShadowRestrictedNames: Peggy exports it under this name.
-  export class SyntaxError extends globalThis.SyntaxError {
-    expected: Expectation[] | null;
-    found: string | null;
-    location: LocationRange;
-  }
+  /** What the rule makes of the whole text, or what it was ready for where it stopped, at this many characters. */
+  export function parse(text: string, rule: string): unknown | { expected: Expectation[]; offset: number };
 }

@@ -1,6 +1,6 @@
 import type { Form } from './forms.ts';
 import { asWritten, withoutOneQuote, withoutSlips } from './mend.ts';
-import { SyntaxError as PeggySyntaxError, parse } from './pinout.peggy';
+import { parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
 import type { Attribute, Item, Parsed, Piece, Problem, Quantity, Statement } from './tree.ts';
 import {
@@ -59,11 +59,11 @@ export interface Failure {
 /** One statement's text, read as the given form. Never throws. */
 export function attempt(form: Form, text: string): Statement | Failure {
   try {
-    return parse(text, { startRule: form.id }) as Statement;
+    const read = parse(text, form.id) as Pick<Statement, 'subject' | 'attributes'> | Failure;
+    if ('expected' in read) return read;
+    return { form: form.id, subject: read.subject, attributes: read.attributes, from: 0, to: text.length };
   } catch (error) {
-    if (error instanceof PeggySyntaxError) {
-      return { expected: error.expected as Expectation[], offset: error.location.start.offset };
-    }
+    if (!(error instanceof RangeError)) throw error;
     // Peggy recurses only within one line; a line long enough to exhaust the stack is refused like any other.
     return { expected: [{ type: 'other', description: 'a shorter line' }], offset: 0 };
   }

@@ -19,7 +19,17 @@ editorSuite(
         return undefined;
       });
 
-    const close = () => editor().command('View: Close Editor');
+    /** Closes the page. It is waited for: a page that is still coming takes the keys away from what is opened next. */
+    const close = () =>
+      editor().until('the page to be closed', async () => {
+        await editor().host((vscode) => {
+          const tabs = vscode.window.tabGroups.all.flatMap((group) => group.tabs);
+          return vscode.window.tabGroups.close(
+            tabs.filter((one) => !(one.input instanceof vscode.TabInputText)),
+          );
+        });
+        return !(await editor().page.locator('iframe.webview').first().isVisible());
+      });
 
     it('opens the page of a rule from the problems panel', async () => {
       await editor().open('tide-gauge/as-found.pinout');

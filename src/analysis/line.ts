@@ -28,6 +28,14 @@ export interface Load extends Draw {
   readonly use: Use;
 }
 
+/** What loads a line. */
+interface Loaded {
+  /** Inputs, and outputs that are off while another drives. */
+  readonly loads: readonly Load[];
+  /** Uses that load the line by an amount nobody has said. */
+  readonly unknown: readonly Use[];
+}
+
 /** A line: a net on which boards do something, and which carries no rail. */
 export interface Line {
   readonly view: NetView;
@@ -36,10 +44,8 @@ export interface Line {
   readonly drivers: readonly Driver[];
   /** What all loads draw together. */
   readonly total: Draw;
-  /** Inputs, and outputs that are off while another drives. */
-  readonly loads: readonly Load[];
-  /** Uses that load the line by an amount nobody has said. */
-  readonly unknown: readonly Use[];
+  /** What loads it one by one, for the few lines with which something is wrong. (A getter would cost more than all else.) */
+  readonly loaded: () => Loaded;
   readonly networks: readonly Network[];
   /** Said to be wired-or, or driven by open collectors only. */
   readonly wired: boolean;
@@ -111,33 +117,26 @@ function lineOf(machine: Machine, view: NetView, known: KnownBy): Line {
     total.low += draw?.low ?? 0;
     total.high += draw?.high ?? 0;
   }
-  let sorted: Pick<Line, 'loads' | 'unknown'> | undefined;
+  const wired = saidWired || (drivers.length > 0 && drivers.every(({ kind }) => kind === 'open-collector'));
+  const networks = view.biasings.map((biasing) => networkOf(machine, biasing));
+  let loaded: Loaded | undefined;
   return {
     view,
     name: nameOf(view),
     drivers,
     total,
-    // Asked for only where something is wrong with the line.
-    get loads() {
-      sorted ??= loadsOn(view, drivers, known);
-      return sorted.loads;
+    loaded: () => {
+      loaded ??= loadsOn(view, drivers, known);
+      return loaded;
     },
-    get unknown() {
-      sorted ??= loadsOn(view, drivers, known);
-      return sorted.unknown;
-    },
-    networks: view.biasings.map((biasing) => networkOf(machine, biasing)),
-    wired: saidWired || (drivers.length > 0 && drivers.every(({ kind }) => kind === 'open-collector')),
+    networks,
+    wired,
   };
 }
 
 const isAtWork = ({ card: { kind } }: Use): boolean => kind !== 'untouched' && kind !== 'starts';
 
-function loadsOn(
-  { uses }: NetView,
-  drivers: readonly Driver[],
-  known: KnownBy,
-): Pick<Line, 'loads' | 'unknown'> {
+function loadsOn({ uses }: NetView, drivers: readonly Driver[], known: KnownBy): Loaded {
   const driverOf = new Map(drivers.map((driver) => [driver.use, driver]));
   const loads: Load[] = [];
   const unknown: Use[] = [];

@@ -18,7 +18,7 @@ export function loadSum(
   networks: readonly Network[],
 ): LoadItem[] {
   const byPart = new Map<string, Load[]>();
-  for (const load of line.loads) {
+  for (const load of line.loaded().loads) {
     if (load.use === driver.use) continue;
     const part = load.use.card.part ?? '';
     const list = byPart.get(part);

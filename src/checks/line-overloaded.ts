@@ -51,7 +51,10 @@ function overloadOf(line: Line): Overload | undefined {
   const { use } = duty.driver;
   const sum = spokenSum(line, duty, pulledUp ? [] : line.networks);
   const unknown = [
-    ...line.unknown.filter((one) => one !== use).map((one) => spokenUse(one)),
+    ...line
+      .loaded()
+      .unknown.filter((one) => one !== use)
+      .map((one) => spokenUse(one)),
     ...line.networks.filter(({ legs }) => legs === undefined).map(({ biasing }) => spokenPlace(biasing)),
   ];
   const key = [duty.level, use.board.name, use.card.part, duty.ratio.toPrecision(6), sum, ...unknown];
@@ -104,7 +107,10 @@ function finding(view: View, sisters: readonly Overload[]): Finding {
 /** The driver first, then what it carries. */
 function pathOf(view: View, line: Line, { driver }: Duty): Step[] {
   const ofUse = (use: Use): Step => stepAt(view, contactOfUse(view, use), use.card.source);
-  const others = line.loads.filter(({ use }) => use !== driver.use).slice(0, MOST_ITEMS);
+  const others = line
+    .loaded()
+    .loads.filter(({ use }) => use !== driver.use)
+    .slice(0, MOST_ITEMS);
   return [
     { ...ofUse(driver.use), source: driver.use.card.source },
     ...line.networks.map(({ biasing }) => ({

@@ -47,7 +47,10 @@ function judge(line: Line): Found | undefined {
   // Inputs that are too much by themselves are line-overloaded's: no resistor would mend it.
   if (least === Number.POSITIVE_INFINITY) return undefined;
   const window = spokenWindow(least, most);
-  const unknown = line.unknown.length > 0 ? `; not known of ${spokenSome(line.unknown.map(spokenUse))}` : '';
+  const unknown =
+    line.loaded().unknown.length > 0
+      ? `; not known of ${spokenSome(line.loaded().unknown.map(spokenUse))}`
+      : '';
   if (weakest && ohms < least * (1 - EXACT)) {
     const { driver, point, inputs } = weakest;
     const demand = inputs + (high - point.voltage) / ohms;

@@ -12,7 +12,8 @@ import { code, codes, plain } from './markdown.ts';
 
 /** Who drives and hears a line, what the driver that is worst off must carry, and what sits at its ends. Markdown. */
 export function lineItems(line: Line): (string | undefined)[] {
-  const { view, networks, unknown, drivers } = line;
+  const { view, networks, drivers } = line;
+  const { unknown } = line.loaded();
   const duties = dutiesOf(line, legsOf(line));
   const [low, high] = [worst(duties, 'low'), worst(duties, 'high')];
   const kindOf = (use: Use): string => drivers.find((one) => one.use === use)?.kind ?? '';

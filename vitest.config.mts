@@ -8,7 +8,8 @@ export default defineConfig({
     exclude: ['tests/editor/**'],
     pool: 'threads',
     maxWorkers: 2,
-    testTimeout: 20_000,
+    // Generated machines and damaged texts by the thousand, on a machine that may be busy.
+    testTimeout: 60_000,
     hookTimeout: 30_000,
   },
 });

@@ -1,0 +1,277 @@
+import type { Group } from './line-groups.ts';
+import { MARKS, markAt } from './marks.ts';
+import { PRINT } from './palette.ts';
+import type { BusPicture, Crossing, EndMark, LineRow } from './picture.ts';
+import { element, escaped, label, widthOf } from './svg.ts';
+
+/** px */
+const ROW = 18;
+const SLOT = 30;
+const GAP = 10;
+const RESISTOR_GAP = 30;
+const MARGIN = 12;
+const TEXT = 11;
+const MONO = 10;
+const TITLE = 28;
+const GROUP = 20;
+/** Names longer than this are cut, and told whole where one points. */
+const LONGEST = 170;
+const LEGEND_COLUMN = 150;
+
+const GROUP_NAMES: Readonly<Record<Group, string>> = {
+  power: 'Power',
+  address: 'Address',
+  data: 'Data',
+  control: 'Control',
+  chains: 'Daisy chains',
+  unknown: 'Unknown, spare, private',
+};
+
+/** Where things stand, in px: the same for all bands of one picture. */
+export interface BusLayout {
+  readonly names: number;
+  readonly contacts: number;
+  /** The middle of each slot. */
+  readonly slots: readonly number[];
+  /** The middle of each gap; the last is behind the last slot. */
+  readonly gaps: readonly number[];
+  readonly beyond: number;
+  readonly width: number;
+  readonly head: number;
+}
+
+export function busLayout({ lines, slots }: BusPicture): BusLayout {
+  const wide = (texts: readonly string[], size: number): number =>
+    Math.min(LONGEST, Math.max(24, ...texts.map((text) => widthOf(text, size))));
+  const names = MARGIN;
+  const contacts =
+    names +
+    wide(
+      lines.map(({ name }) => name),
+      TEXT,
+    ) +
+    8;
+  let x =
+    contacts +
+    wide(
+      lines.map((line) => line.contacts),
+      MONO,
+    ) +
+    8;
+  const used = new Set(lines.flatMap(({ ends }) => ends.map(({ gap }) => gap)));
+  const [middles, gaps]: [number[], number[]] = [[], []];
+  for (let i = 0; i <= slots.length; i++) {
+    const gap = used.has(i) ? RESISTOR_GAP : GAP;
+    gaps.push(x + gap / 2);
+    x += gap;
+    if (i === slots.length) break;
+    middles.push(x + SLOT / 2);
+    x += SLOT;
+  }
+  const beyond = x + 10;
+  const right = wide(
+    lines.map((line) => elsewhere(line)),
+    TEXT,
+  );
+  const tallest = Math.max(30, ...slots.map(({ board }) => Math.min(LONGEST, widthOf(board, TEXT))));
+  return {
+    names,
+    contacts,
+    slots: middles,
+    gaps,
+    beyond,
+    width: beyond + right + MARGIN,
+    head: tallest + 26,
+  };
+}
+
+const elsewhere = ({ beyond }: LineRow): string =>
+  beyond.length <= 2 ? beyond.join(', ') : `${beyond.slice(0, 2).join(', ')} and ${beyond.length - 2} more`;
+
+/** The whole picture as one file: heading, slots, lines in their groups, legend. */
+export function busSvg(picture: BusPicture): string {
+  const layout = busLayout(picture);
+  const parts: string[] = [];
+  let y = MARGIN + TITLE;
+  parts.push(heading(picture), move(y, headOf(picture, layout)));
+  y += layout.head;
+  for (const { group, lines } of grouped(picture)) {
+    parts.push(move(y, label(GROUP_NAMES[group], { class: 'strong', x: layout.names, y: 14 })));
+    y += GROUP;
+    parts.push(move(y, linesOf(lines, layout)));
+    y += lines.length * ROW + 4;
+  }
+  y += 10;
+  const legend = legendOf(layout.width);
+  parts.push(move(y, legend.text));
+  y += legend.height + MARGIN;
+  return `${element(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      viewBox: `0 0 ${Math.ceil(layout.width)} ${Math.ceil(y)}`,
+      width: Math.ceil(layout.width),
+      height: Math.ceil(y),
+      role: 'img',
+    },
+    element('title', {}, escaped(`${picture.backplane}, bus ${picture.bus}`)),
+    element('style', {}, PRINT),
+    element('rect', { class: 'ground', width: '100%', height: '100%' }),
+    ...parts,
+  )}\n`;
+}
+
+const move = (y: number, ...content: readonly string[]): string =>
+  element('g', { transform: `translate(0 ${y})` }, ...content);
+
+function heading({ title, backplane, bus }: BusPicture): string {
+  const text = `${backplane}: slots on bus ${bus}${title === '' ? '' : `, ${title}`}`;
+  return label(text, { class: 'strong', x: MARGIN, y: MARGIN + 12 });
+}
+
+/** Boards written upwards over their slots, and the slots' labels. */
+function headOf({ slots }: BusPicture, { slots: middles, head }: BusLayout): string {
+  return slots
+    .map(({ label: slot, board, state }, i) => {
+      const x = middles[i]!;
+      const said = board === '' ? (state === 'empty' ? 'empty' : 'not said') : board;
+      return (
+        label(
+          said,
+          {
+            class: board === '' ? 'quiet' : 'strong',
+            transform: `translate(${x + 4} ${head - 24}) rotate(-90)`,
+          },
+          LONGEST,
+          TEXT,
+        ) + label(slot, { class: 'mono', x, y: head - 8, 'text-anchor': 'middle' }, SLOT, MONO)
+      );
+    })
+    .join('');
+}
+
+function grouped({ lines }: BusPicture): { group: Group; lines: LineRow[] }[] {
+  const groups: { group: Group; lines: LineRow[] }[] = [];
+  for (const line of lines) {
+    const last = groups.at(-1);
+    if (last?.group === line.group) last.lines.push(line);
+    else groups.push({ group: line.group, lines: [line] });
+  }
+  return groups;
+}
+
+/** Some lines, one below the other: what a band of the picture holds. Its height is `ROW` for each. */
+export function linesOf(lines: readonly LineRow[], layout: BusLayout): string {
+  return lines.map((line, i) => move(i * ROW, lineOf(line, layout, i % 2 === 1))).join('');
+}
+
+function lineOf(line: LineRow, layout: BusLayout, shaded: boolean): string {
+  const y = ROW / 2;
+  const { names, contacts, slots, beyond, width } = layout;
+  const parts = [
+    shaded ? element('rect', { class: 'band', x: 0, y: 0, width, height: ROW }) : '',
+    label(line.name, { x: names, y: y + 4 }, LONGEST, TEXT),
+    label(line.contacts, { class: 'mono', x: contacts, y: y + 4 }, LONGEST, MONO),
+    element('path', { class: `copper ${line.group}`, d: copperOf(line, layout, y) }),
+    ...line.ends.map((end) => endOf(end, layout, y)),
+    ...line.crossings.map((crossing, i) => (crossing ? crossingOf(crossing, slots[i]!, y) : '')),
+    label(elsewhere(line), { class: 'quiet', x: beyond, y: y + 4 }, LONGEST, TEXT),
+  ];
+  return element('g', { class: 'line' }, ...parts);
+}
+
+/**
+ * The copper of a line: from the middle of a slot to that of the next where it leads on, a stub with a bar where it
+ * does not. A chain is open inside each slot; what carries it on there is the board's mark.
+ */
+function copperOf({ crossings, links, chain, ends }: LineRow, { slots, gaps }: BusLayout, y: number): string {
+  const half = chain ? 7 : 0;
+  let d = '';
+  links.forEach((linked, i) => {
+    const [here, next] = [crossings[i], crossings[i + 1]];
+    const [from, to] = [slots[i]! + half, slots[i + 1]! - half];
+    if (linked) d += `M${from} ${y}H${to}`;
+    else if (here && next)
+      d += `M${from} ${y}H${gaps[i + 1]! - 3}m0 -4v8M${gaps[i + 1]! + 3} ${y - 4}v8m0 -4H${to}`;
+  });
+  for (const { gap } of ends) {
+    if (gap === 0) d += `M${gaps[0]} ${y}H${slots[0]}`;
+    else if (gap === slots.length) d += `M${slots.at(-1)} ${y}H${gaps[gap]}`;
+  }
+  return d;
+}
+
+/** Resistors as boxes with a letter, feeds as arrows; the values where one points. */
+function endOf({ kind, gap, text, guess }: EndMark, { gaps }: BusLayout, y: number): string {
+  const x = gaps[gap]!;
+  const title = element('title', {}, escaped(`${kind} ${text}`));
+  const group = { class: `end ${kind} ${guess ? 'guess' : 'said'}`, transform: `translate(${x} ${y})` };
+  if (kind === 'feed')
+    return element(
+      'g',
+      group,
+      title,
+      element('path', { class: guess ? 'pen' : 'full', d: 'M-12 -3H0V-6L8 0L0 6V3H-12Z' }),
+    );
+  return element(
+    'g',
+    group,
+    title,
+    element('path', { class: 'pen', d: BOXES[kind] }),
+    label(LETTERS[kind], { class: 'mono', x: 0, y: 3.5, 'text-anchor': 'middle' }),
+  );
+}
+
+const BOXES = {
+  terminate: 'M-9 -6H9V6H-9Z',
+  'pull-up': 'M-7 -6H7V6H-7ZM0 -6V-8M-2 -7L0 -9L2 -7',
+  'pull-down': 'M-7 -6H7V6H-7ZM0 6V8M-2 7L0 9L2 7',
+} as const;
+const LETTERS = { terminate: 'T', 'pull-up': 'R', 'pull-down': 'R' } as const;
+
+function crossingOf({ role, evidence, finding, bias }: Crossing, x: number, y: number): string {
+  const mark = role === 'open' ? '' : markAt(role, x, y, evidence === 'guess');
+  const resistor = bias ? label('R', { class: 'mono', x: x + 9, y: y - 1 }) : '';
+  const ring = finding
+    ? element('rect', { class: `ring ${finding}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 })
+    : '';
+  return mark + resistor + ring;
+}
+
+/** What each mark means, in as many columns as the width holds. */
+function legendOf(width: number): { text: string; height: number } {
+  const columns = Math.max(1, Math.floor((width - 2 * MARGIN) / LEGEND_COLUMN));
+  const entries: ((x: number, y: number) => string)[] = [
+    ...Object.entries(MARKS).map(
+      ([role, { says }]) =>
+        (x: number, y: number) =>
+          markAt(role as keyof typeof MARKS, x, y, false) + label(says, { x: x + 14, y: y + 4 }),
+    ),
+    (x, y) => markAt('drives', x, y, true) + label('known by guess only', { x: x + 14, y: y + 4 }),
+    ...(['feed', 'terminate', 'pull-up'] as const).map((kind) => (x: number, y: number) => {
+      const says = { feed: 'rail arrives', terminate: 'terminator', 'pull-up': 'pull-up' }[kind];
+      const at = { gaps: [x] } as unknown as BusLayout;
+      return (
+        endOf({ kind, gap: 0, text: '', guess: false, spot: { file: '', from: 0, to: 0 } }, at, y) +
+        label(says, { x: x + 14, y: y + 4 })
+      );
+    }),
+    ...(['error', 'warning', 'question', 'note'] as const).map(
+      (severity) => (x: number, y: number) =>
+        element('rect', { class: `ring ${severity}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 }) +
+        label(severity, { x: x + 14, y: y + 4 }),
+    ),
+    (x, y) =>
+      element('path', {
+        class: 'copper',
+        d: `M${x - 9} ${y}H${x - 3}m0 -4v8M${x + 3} ${y - 4}v8m0 -4H${x + 9}`,
+      }) + label('copper ends here', { x: x + 14, y: y + 4 }),
+  ];
+  const text = entries
+    .map((entry, i) => entry(MARGIN + 10 + (i % columns) * LEGEND_COLUMN, 24 + Math.floor(i / columns) * 20))
+    .join('');
+  return {
+    text: label('What the marks mean', { class: 'strong', x: MARGIN, y: 8 }) + text,
+    height: 24 + Math.ceil(entries.length / columns) * 20,
+  };
+}

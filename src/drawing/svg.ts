@@ -1,0 +1,52 @@
+/** An element's attributes; undefined leaves one out. Numbers are in user units, which are CSS pixels. */
+type Attributes = Readonly<Record<string, string | number | undefined>>;
+
+/** One element with what is in it, as SVG text. */
+export function element(name: string, attributes: Attributes, ...content: readonly string[]): string {
+  let text = `<${name}`;
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === undefined) continue;
+    text += ` ${key}="${typeof value === 'number' ? short(value) : escaped(value)}"`;
+  }
+  const inside = content.join('');
+  return inside === '' ? `${text}/>` : `${text}>${inside}</${name}>`;
+}
+
+/** Hundredths of a pixel are enough. */
+const short = (value: number): string => String(Math.round(value * 100) / 100);
+
+/** Characters that XML 1.0 has no place for, unpaired halves of characters, and marks that turn the order of text. */
+const UNFIT =
+  /[\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+
+const ENTITIES: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
+
+/** Any text as it may stand in content and attributes: nothing in it is markup, and what cannot be shown is a box. */
+export const escaped = (text: string): string =>
+  text.replace(UNFIT, '\ufffd').replace(/[&<>"']/g, (one) => ENTITIES[one]!);
+
+/** px that a character of the drawing's fonts takes at most, of its size: names are mostly capitals and digits. */
+const WIDTH = 0.62;
+
+/** px */
+export const widthOf = (text: string, size: number): number => [...text].length * size * WIDTH;
+
+/** The text as far as it goes into a width in px; what is cut is shown to be. */
+function fitted(text: string, width: number, size: number): string {
+  const all = [...text];
+  const room = Math.max(1, Math.floor(width / (size * WIDTH)));
+  return all.length <= room ? text : `${all.slice(0, room - 1).join('')}\u2026`;
+}
+
+/** A text in its place; cut to a width in px where one is given, and then told whole where one points. */
+export function label(text: string, attributes: Attributes, width?: number, size = 11): string {
+  const shown = width === undefined ? text : fitted(text, width, size);
+  const whole = shown === text ? '' : element('title', {}, escaped(text));
+  return element('text', attributes, whole, escaped(shown));
+}

@@ -15,9 +15,8 @@ export function element(name: string, attributes: Attributes, ...content: readon
 /** Hundredths of a pixel are enough. */
 const short = (value: number): string => String(Math.round(value * 100) / 100);
 
-/** Characters that XML 1.0 has no place for, unpaired halves of characters, and marks that turn the order of text. */
-const UNFIT =
-  /[\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+/** Control characters and halves of characters, for which XML 1.0 has no place, and what turns or breaks a text unseen. */
+const UNFIT = /[\p{Cc}\p{Cs}\p{Cf}\p{Zl}\p{Zp}\ufffe\uffff]/gu;
 
 const ENTITIES: Readonly<Record<string, string>> = {
   '&': '&amp;',

@@ -1,0 +1,131 @@
+import type { ChainStop } from '../analysis/chains.ts';
+import { placeOf } from '../checks/explain.ts';
+import type { Finding, Severity } from '../checks/types.ts';
+import { matingEdge } from '../machine/mating.ts';
+import type { Board, CardUse, Evidence, EvidenceKind, Instance, Slot, Source } from '../machine/types.ts';
+import { type DrawnBus, spotOf } from './drawn-bus.ts';
+import type { Crossing, Role } from './picture.ts';
+
+const RANK: readonly Severity[] = ['note', 'question', 'warning', 'error'];
+
+/** The worst severity of the findings whose path leads over each place. */
+export function worstByPlace(findings: readonly Finding[]): ReadonlyMap<string, Severity> {
+  const worst = new Map<string, Severity>();
+  for (const { path, severity } of findings) {
+    for (const { contact } of path) {
+      const before = worst.get(contact);
+      if (before === undefined || RANK.indexOf(before) < RANK.indexOf(severity)) worst.set(contact, severity);
+    }
+  }
+  return worst;
+}
+
+/** What happens where a line with these contacts meets a slot; `stop` where it is a daisy chain. */
+export function crossingOf(
+  drawn: DrawnBus,
+  socket: Instance,
+  contacts: readonly number[],
+  stop: ChainStop | undefined,
+): Crossing {
+  const { view, severities } = drawn;
+  const slot = socket.slot as Slot;
+  const { board } = slot;
+  const claim = socket.pins.claims[contacts[0]!];
+  const net = view.machine.nets.of[socket.base + contacts[0]!]!;
+  const edges = board?.instances.filter(({ kind }) => kind === 'edge') ?? [];
+  const edge = matingEdge(edges, socket);
+  const places = contacts.flatMap((contact) => [
+    placeOf(view, socket.base + contact),
+    ...(edge ? [placeOf(view, edge.base + contact)] : []),
+  ]);
+  const own = edge?.pins.claims[contacts[0]!];
+  const done = board && edge ? doneBy(drawn, board, edge, contacts, stop) : atEmpty(slot, stop);
+  const bias = board && view.nets.of(net).biasings.find((one) => one.board === board)?.bias.word;
+  const finding = worst(places.flatMap((place) => severities.get(place) ?? []));
+  return {
+    contacts: contacts.map((contact) => socket.pins.connector.labels[contact]).join(' '),
+    role: done.role,
+    evidence: weakest([claim, own, done.said].flatMap((one) => one?.evidence ?? [])),
+    ...(done.amps === undefined ? {} : { amps: done.amps }),
+    ...(bias ? { bias } : {}),
+    ...(finding ? { finding } : {}),
+    spot: spotOf((done.said ?? own ?? claim ?? slot).source),
+    net,
+  };
+}
+
+interface Done {
+  readonly role: Role;
+  readonly said?: { readonly evidence: Evidence; readonly source: Source };
+  readonly amps?: number;
+}
+
+function atEmpty(slot: Slot, stop: ChainStop | undefined): Done {
+  if (stop?.bridged) return { role: 'bridge' };
+  return { role: slot.state === 'unsaid' || slot.state === 'fitted' ? 'unknown' : stop ? 'stops' : 'open' };
+}
+
+const DOES: Readonly<Record<CardUse['kind'], Role>> = {
+  drives: 'drives',
+  transceives: 'both',
+  receives: 'receives',
+  pulls: 'pulls',
+  starts: 'starts',
+  passes: 'passes',
+  untouched: 'untouched',
+};
+
+function doneBy(
+  { view }: DrawnBus,
+  board: Board,
+  edge: Instance,
+  contacts: readonly number[],
+  stop: ChainStop | undefined,
+): Done {
+  const { card } = board;
+  if (stop) {
+    const said = stop.use ? { said: stop.use } : {};
+    if (stop.doing === 'starts' || stop.doing === 'passes') return { role: stop.doing, ...said };
+    if (stop.doing === 'ends') return { role: 'receives', ...said };
+    if (stop.bridged) return { role: 'bridge', ...said };
+    return { role: stop.doing === 'unsaid' ? 'unknown' : 'stops', ...said };
+  }
+  const own = edge.pins.claims[contacts[0]!];
+  const names = new Set([own?.name ?? '', ...(own?.aliases ?? [])]);
+  const take = card.takes.find(
+    ({ rail, at }) => names.has(rail) && (at === undefined || at === edge.port.name),
+  );
+  if (take)
+    return { role: 'takes', said: take, ...(take.current === undefined ? {} : { amps: take.current }) };
+  const make = card.makes.find(({ rail }) => names.has(rail));
+  if (make) return { role: 'makes', said: make };
+  if (own?.kind === 'ground') return { role: 'ground' };
+  const { of } = view.machine.nets;
+  const uses = contacts.flatMap((contact) =>
+    view.nets.of(of[edge.base + contact]!).uses.filter((use) => use.board === board),
+  );
+  const [use] = uses;
+  if (use === undefined) return { role: card.closed || own?.kind === 'spare' ? 'untouched' : 'unknown' };
+  const roles = new Set(uses.map(({ card: one }) => DOES[one.kind]));
+  const both = roles.has('both') || (roles.has('receives') && (roles.has('drives') || roles.has('pulls')));
+  return { role: both ? 'both' : DOES[use.card.kind], said: use.card };
+}
+
+const worst = (severities: readonly Severity[]): Severity | undefined =>
+  [...severities].sort((a, b) => RANK.indexOf(b) - RANK.indexOf(a))[0];
+
+/** From what a guess is to what a meter has shown. */
+const WEIGHT: readonly (EvidenceKind | undefined)[] = [
+  undefined,
+  'guess',
+  'silkscreen',
+  'manual',
+  'trace',
+  'meter',
+];
+
+/** The weakest of what is said; what says nothing of how it is known counts only where nothing else does. */
+function weakest(all: readonly Evidence[]): EvidenceKind | undefined {
+  const kinds = all.flatMap(({ kind }) => kind ?? []);
+  return kinds.sort((a, b) => WEIGHT.indexOf(a) - WEIGHT.indexOf(b))[0];
+}

@@ -85,9 +85,10 @@ const covers = (one: Change, other: Change): boolean =>
 
 // ---- allowing a finding ----
 
-const REASON = 'why this is right here';
-
-/** An `allow` line for exactly this finding, its reason to be typed. The language's own errors cannot be allowed. */
+/**
+ * An `allow` line for exactly this finding, its reason to be typed: until then it silences nothing. The language's own
+ * errors cannot be allowed.
+ */
 function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[] {
   const { rule, source } = finding;
   const document = documents.get(source.file);
@@ -96,12 +97,12 @@ function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[
   const at = allowPlace(document);
   const eol = document.lines.find((line) => line.eol !== '')?.eol ?? '\n';
   const before = at.behind ? eol : '';
-  const line = `allow ${rule} at ${place} "${REASON}"`;
+  const line = `allow ${rule} at ${place} ""`;
   const text = at.behind ? before + line : line + eol + eol;
   const changes = [{ file: source.file, from: at.offset, to: at.offset, text }];
-  const from = at.offset + before.length + line.indexOf('"') + 1;
+  const reason = at.offset + before.length + line.length - 1;
   const title = `allow ${rule} at ${place}, with the reason`;
-  return [{ title, kind: 'quickfix', finding, changes, select: { from, to: from + REASON.length } }];
+  return [{ title, kind: 'quickfix', finding, changes, select: { from: reason, to: reason } }];
 }
 
 /** What stands behind `at`: names and paths, no words of the language. */

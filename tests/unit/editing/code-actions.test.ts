@@ -119,28 +119,28 @@ describe('allow', () => {
     const action = at.actions.find(({ title }) => title.startsWith('allow'))!;
     expect(action.title).toBe('allow guess-carries-power at +5V, with the reason');
     const after = at.after(/^allow/);
-    expect(after).toContain(
-      'pinout 1\nallow guess-carries-power at +5V "why this is right here"\n\nsupply PSU',
-    );
-    expect(after.slice(action.select!.from, action.select!.to)).toBe('why this is right here');
+    expect(after).toContain('pinout 1\nallow guess-carries-power at +5V ""\n\nsupply PSU');
+    const { from, to } = action.select!;
+    expect(`${after.slice(0, from)}|${after.slice(to)}`).toContain('at +5V "|"\n');
   });
 
-  it('stands behind the last one, and silences its finding', () => {
+  it('stands behind the last one, and silences its finding once the reason is there', () => {
     const second = offered(GUESS)
       .after(/^allow/)
+      .replace('at +5V ""', 'at +5V "seen at the lugs"')
       .replace('+5V by guess', '+5|V by guess')
       .replace('+12V by meter', '+12V by guess');
     const cards = second.replace('takes +5V 1 A', 'takes +5V 1 A\n  takes +12V 1 A');
     const at = offered(cards.replace('+5|V', '+5V').replace('+12V by guess', '+12|V by guess'));
     expect(at.after(/^allow guess-carries-power at \+12V/)).toContain(
-      'at +5V "why this is right here"\nallow guess-carries-power at +12V "why this is right here"\n',
+      'at +5V "seen at the lugs"\nallow guess-carries-power at +12V ""\n',
     );
     expect(at.actions.some(({ finding }) => finding?.message.startsWith('+5V'))).toBe(false);
   });
 
   it('stands before the remarks on the first block', () => {
     const at = offered(GUESS.replace('supply PSU', '# bottom of the rack\nsupply PSU'));
-    expect(at.after(/^allow/)).toContain('here"\n\n# bottom of the rack\nsupply PSU');
+    expect(at.after(/^allow/)).toContain('""\n\n# bottom of the rack\nsupply PSU');
   });
 
   it('names a place that means no other finding', () => {

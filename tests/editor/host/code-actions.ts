@@ -50,10 +50,13 @@ export const codeActions: HostTest[] = [
       const document = await tools.open('tide-gauge/as-found.pinout');
       await rule(tools, document.uri, 'port-unexplained');
       const found = await actions(tools, document, 'port J2 on IDC10');
-      holds(
-        found.map((one) => one.title),
-        'Explain port-unexplained',
-      );
+      // With or without a kind, as the menu and the hover ask for them.
+      const fixes = await actions(tools, document, 'port J2 on IDC10', 'quickfix');
+      for (const list of [found, fixes])
+        holds(
+          list.map((one) => one.title),
+          'Explain port-unexplained',
+        );
       await apply(tools, found, 'Allow port-unexplained at CPU.J2, with the reason');
       const editor = tools.vscode.window.activeTextEditor!;
       const { active } = editor.selection;

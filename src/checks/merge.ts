@@ -5,10 +5,18 @@ export function merged(lists: Iterable<readonly Finding[]>): Finding[] {
   const found = new Map<string, Finding>();
   for (const list of lists) {
     for (const finding of list) {
-      const { rule, message, source } = finding;
-      const key = [rule, source.file, source.from, source.to, message].join('\n');
+      const key = identityOf(finding).join('\n');
       if (!found.has(key)) found.set(key, finding);
     }
   }
   return [...found.values()];
 }
+
+/** What tells a finding apart from others, in whatever machine it is found. */
+export const identityOf = ({ rule, message, source: { file, from, to } }: Finding): (string | number)[] => [
+  rule,
+  file,
+  from,
+  to,
+  message,
+];

@@ -24,33 +24,43 @@ export interface CodeAction {
 
 type Asked = Pick<Analysis, 'root' | 'machine' | 'documents' | 'findings' | 'library'>;
 
+/** The machines that a file takes part in. */
+type MachinesOf = (file: string) => readonly Asked[];
+
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
 /**
  * What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings.
- * Only kinds that are wanted, and each when it is asked for: a quick fix is tried on the whole machine first.
+ * Only kinds that are wanted, and each when it is asked for: a quick fix is tried first, on this machine and on all others
+ * that have a file which it changes.
  */
 export function* codeActions(
   analysis: Asked,
   file: string,
   range: Span,
   isWanted: (kind: CodeAction['kind']) => boolean = () => true,
+  machinesOf: MachinesOf = () => [],
 ): Iterable<CodeAction> {
   if (isWanted('quickfix')) {
     const touched = analysis.findings.filter(
       ({ source }) => source.file === file && source.from <= range.to && source.to >= range.from,
     );
-    for (const finding of touched) yield* quickFixes(analysis, finding);
+    for (const finding of touched) yield* quickFixes(analysis, finding, machinesOf);
     for (const finding of touched) yield* allowing(analysis, finding);
   }
   for (const one of refactorings(analysis, file, range)) if (isWanted(one.kind)) yield one;
 }
 
 /** The edits of a finding that keep their promise. */
-export function* quickFixes(analysis: Asked, finding: Finding): Iterable<CodeAction> {
+export function* quickFixes(
+  analysis: Asked,
+  finding: Finding,
+  machinesOf: MachinesOf = () => [],
+): Iterable<CodeAction> {
   for (const { title, changes, preferred } of editsOf(analysis, finding)) {
     const made = textChanges({ title, changes }, analysis.documents);
-    if (made.length === 0 || !keepsPromise(analysis, finding, made)) continue;
+    const concerned = new Set([analysis, ...made.flatMap(({ file }) => machinesOf(file))]);
+    if (made.length === 0 || !keepsPromise(concerned, finding, made)) continue;
     yield { title, kind: 'quickfix', finding, changes: made, ...(preferred ? { preferred } : {}) };
   }
 }

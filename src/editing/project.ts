@@ -208,9 +208,14 @@ export class Project {
     return root === undefined ? undefined : this.analysis(root);
   }
 
+  /** All machines that a file takes part in. */
+  machinesOf(file: string): Analysis[] {
+    return this.rootsOf(file).flatMap((root) => this.analysis(root) ?? []);
+  }
+
   /** Findings that lie in a file, each once, whatever machines it takes part in. */
   findingsIn(file: string): Finding[] {
-    const all = this.rootsOf(file).map((root) => this.analysis(root)?.findings ?? []);
+    const all = this.machinesOf(file).map(({ findings }) => findings);
     return merged(all.map((list) => list.filter(({ source }) => source.file === file)));
   }
 }

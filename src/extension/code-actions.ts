@@ -1,5 +1,6 @@
 import * as vscode from 'vscode';
 import { type CodeAction, codeActions, fixAll } from '../editing/code-actions.ts';
+import type { Analysis } from '../editing/project.ts';
 import { workspaceEdit } from './edits.ts';
 import { LONG_ENOUGH, pause } from './pause.ts';
 import { rangeIn, spanOf } from './positions.ts';
@@ -31,13 +32,13 @@ export function registerCodeActions(
       const { file } = found;
       const { version } = document;
       const span = spanOf(document, range);
-      const machines = project.rootsOf(file).flatMap((root) => project.analysis(root) ?? []);
+      const machinesOf = (one: string): Analysis[] => project.machinesOf(one);
       const isWanted = (kind: CodeAction['kind']): boolean =>
         context.only === undefined || context.only.contains(KINDS[kind]);
       const actions: CodeAction[] = [];
       let since = performance.now();
-      for (const machine of machines) {
-        for (const one of codeActions(machine, file, span, isWanted)) {
+      for (const machine of machinesOf(file)) {
+        for (const one of codeActions(machine, file, span, isWanted, machinesOf)) {
           // A rule that the settings silence has nothing to mend.
           if (one.finding === undefined || shownFindings([one.finding]).length > 0) actions.push(one);
           if (performance.now() - since < LONG_ENOUGH) continue;

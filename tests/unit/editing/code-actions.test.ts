@@ -111,6 +111,54 @@ describe('quick fixes', () => {
   });
 });
 
+describe('quick fixes of a file that several machines use', () => {
+  const CARDS = 'card IO {\n  edge on MI|AN\n}\n';
+  const rack = (bus: string): string =>
+    `use "cards.pinout"\nconnector E6 {\n  shape edge 1 x 6\n}\nbus ${bus} on E6 {\n  1 = GND by meter\n}\n`;
+  const fixes = (machines: Readonly<Record<string, string>>): string[][] => {
+    const { project, file, offset } = opened({ ...machines, 'cards.pinout': CARDS });
+    const at = { from: offset, to: offset };
+    const machinesOf = (one: string) => project.machinesOf(one);
+    return machinesOf(file).map((machine) =>
+      [...codeActions(machine, file, at, undefined, machinesOf)]
+        .map(({ title }) => title)
+        .filter((title) => title.startsWith('write')),
+    );
+  };
+
+  it('are offered where they are right in each', () => {
+    const both = { 'rack.pinout': rack('MAIN'), 'spare.pinout': rack('MAIN') };
+    expect(fixes(both)).toEqual([['write `MAIN`'], ['write `MAIN`']]);
+  });
+
+  it('are not where another machine would have an error of them', () => {
+    expect(fixes({ 'rack.pinout': rack('MAIN'), 'spare.pinout': rack('MIAN') })).toEqual([[], []]);
+  });
+
+  it('are not where another machine would go on having the finding', () => {
+    const [one, other] = fixes({ 'rack.pinout': rack('MAIN'), 'spare.pinout': rack('MAIM') });
+    expect(one).not.toContain('write `MAIN`');
+    expect(other).not.toContain('write `MAIM`');
+  });
+
+  it('are tried anew once another machine has changed', () => {
+    const { project, file, offset } = opened({
+      'rack.pinout': rack('MAIN'),
+      'spare.pinout': rack('MIAN'),
+      'cards.pinout': CARDS,
+    });
+    const count = (): number => {
+      const [machine] = project.machinesOf(file);
+      const at = { from: offset, to: offset };
+      const found = codeActions(machine!, file, at, undefined, (one) => project.machinesOf(one));
+      return [...found].filter(({ title }) => title === 'write `MAIN`').length;
+    };
+    expect([count(), count()]).toEqual([0, 0]);
+    project.set('/machine/spare.pinout', rack('MAIN'));
+    expect([count(), count()]).toEqual([1, 1]);
+  });
+});
+
 describe('allow', () => {
   const GUESS = rack({ bus: BUS.replace('+5V by meter', '+5|V by guess'), cards: CARD, fitted: '  1 = IO' });
 

@@ -2,17 +2,16 @@
 // maps, rename into place. They are no devDependencies: only the editor and its tests need these 200 MB.
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { createReadStream, readFileSync } from 'node:fs';
+import { createReadStream, existsSync, readFileSync } from 'node:fs';
 import { mkdir, mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
-import { dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { fileURLToPath } from 'node:url';
 import { progress } from './progress.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const root = resolve(here, '../..');
-const shell = process.platform === 'win32';
 
 /** Written last, beside the files: what was wanted, how many files came and how large. A folder that differs is broken. */
 const SEAL = '.whole.json';
@@ -60,9 +59,18 @@ export async function fetched(name, packages = known()) {
   return place;
 }
 
-/** Runs npm as this user has it configured. */
+/**
+ * Runs npm as this user has it configured. Its own program where that is found, the one that started this first: what is
+ * called `npm` on Windows needs a shell, and a shell takes a path with a space in it apart.
+ */
 function npm(args, cwd = root) {
-  return run('npm', args, cwd);
+  const beside = join(dirname(process.execPath), 'node_modules/npm/bin/npm-cli.js');
+  const program = [process.env.npm_execpath ?? '', beside].find(
+    (file) => basename(file) === 'npm-cli.js' && existsSync(file),
+  );
+  return program === undefined
+    ? run('npm', args, cwd)
+    : run(process.execPath, [program, ...args], cwd, 'npm');
 }
 
 async function packed(name, { what, version, bytes }, staging) {
@@ -178,16 +186,17 @@ async function sweep(cache) {
   }
 }
 
-function run(command, args, cwd) {
+/** `name` is what the person knows it by. */
+function run(command, args, cwd, name = command) {
   return new Promise((done, failed) => {
-    const child = spawn(command, args, { cwd, shell, stdio: ['ignore', 'ignore', 'pipe'] });
+    const child = spawn(command, args, { cwd, stdio: ['ignore', 'ignore', 'pipe'] });
     let said = '';
     child.stderr.on('data', (text) => {
       said = (said + text).slice(-2000);
     });
-    child.on('error', (error) => failed(new FetchTrouble(`${command} does not start: ${error.message}`)));
+    child.on('error', (error) => failed(new FetchTrouble(`${name} does not start: ${error.message}`)));
     child.on('close', (code) =>
-      code === 0 ? done() : failed(new FetchTrouble(`${command} ended with ${code}. ${said.trim()}`)),
+      code === 0 ? done() : failed(new FetchTrouble(`${name} ended with ${code}. ${said.trim()}`)),
     );
   });
 }

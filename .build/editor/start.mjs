@@ -38,6 +38,7 @@ console.log(`
   Cardcage in VS Code:  ${server.url}
 
   The examples are open there; what you change stays in that browser tab. Ctrl+C ends it.
+  Pages of rules stay blank in a browser that blocks third-party cookies: allow them for this address.
 `);
 if (open && hasDisplay()) openBrowser(server.url);
 

@@ -1,5 +1,6 @@
 import { pathToFileURL } from 'node:url';
 import pc from 'picocolors';
+import { merged } from '../checks/merge.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 import type { Machine } from '../machine/types.ts';
@@ -16,21 +17,17 @@ export interface CheckOptions {
 export function checkCommand(paths: readonly string[], options: CheckOptions, version: string): number {
   const files = new Files();
   const machines: Machine[] = [];
-  const findings = new Map<string, Finding>();
+  const found: Finding[][] = [];
   const troubles: string[] = [];
   for (const file of machineFiles(paths, (path) => files.read(path))) {
     const machine = orTrouble(() => files.machine(file), troubles);
     if (machine === undefined) continue;
     machines.push(machine);
-    for (const finding of check(machine, files.of(machine))) {
-      // A file that several machines use is reported once.
-      const { rule, source, message } = finding;
-      findings.set([rule, source.file, source.from, message].join('\n'), finding);
-    }
+    found.push(check(machine, files.of(machine)));
   }
   for (const trouble of troubles) process.stderr.write(`cardcage: ${trouble}\n`);
   if (machines.length === 0) return 2;
-  const list = [...findings.values()];
+  const list = merged(found);
   process.stdout.write(report(list, machines, files, options.format, version));
   const fails: readonly Severity[] =
     options.failOn === 'never' ? [] : options.failOn === 'warning' ? ['error', 'warning'] : ['error'];

@@ -11,10 +11,10 @@ import {
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { published } from '../knowledge/published.ts';
 import { parseDocument } from '../language/blocks.ts';
-import type { Document, Entry } from '../language/tree.ts';
+import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
-import { type Library, resolvePath } from '../machine/uses.ts';
+import { isWithin, type Library, rootsByFile, usesOf } from '../machine/uses.ts';
 import { type TextFile, textFile } from '../reports/places.ts';
 
 /** Input that cannot be used: one line for the person, exit code 2. */
@@ -110,7 +110,8 @@ export function machineFiles(paths: readonly string[], read: (path: string) => D
     }
     const files = pinoutFiles(full);
     if (files.length === 0) throw new Trouble(`${path}: holds no ${ENDING} file; name the folder that does`);
-    roots.push(...unused(files, read));
+    const all = rootsByFile(new Map(files.map((file) => [file, usesIn(file, read)])), workspaceOf);
+    roots.push(...files.filter((file) => all.get(file)?.includes(file)));
   }
   return [...new Set(roots)];
 }
@@ -145,29 +146,20 @@ function entriesOf(folder: string): Dirent[] {
   }
 }
 
-/** Files that no other of them uses: each is a machine. Where all use each other in a circle, the first stands for all. */
-function unused(files: readonly string[], read: (path: string) => Document): string[] {
-  const used = new Set<string>();
-  for (const file of files) {
-    for (const { statement } of readable(file, read)) {
-      const value = statement.form === 'use' ? statement.subject[0] : undefined;
-      if (value?.kind !== 'text' || statement.attributes.some(({ key }) => key === 'published')) continue;
-      const target = resolvePath(file, value.value);
-      if (target !== undefined && target !== file) used.add(target);
-    }
-  }
-  const roots = files.filter((file) => !used.has(file));
-  return roots.length > 0 ? roots : files.slice(0, 1);
-}
-
 /** A file that cannot be read is told when its own turn comes. */
-function readable(file: string, read: (path: string) => Document): readonly Entry[] {
+function usesIn(file: string, read: (path: string) => Document): string[] {
   try {
-    return read(file).root.entries;
+    return usesOf(read(file));
   } catch (error) {
     if (error instanceof Trouble) return [];
     throw error;
   }
+}
+
+/** The folder that no `use` of a file may leave. */
+function workspaceOf(file: string): string {
+  const here = posix(process.cwd());
+  return isWithin(file, here) ? here : dirname(file);
 }
 
 /** Reads files once each, and keeps their text for reports. */
@@ -199,8 +191,7 @@ export class Files {
   }
 
   machine(file: string): Machine {
-    const here = posix(process.cwd());
-    const workspace = file.startsWith(`${here}/`) ? here : dirname(file);
+    const workspace = workspaceOf(file);
     const library: Library = {
       file: (path) => {
         const real = realFile(path);

@@ -24,33 +24,43 @@ export interface CodeAction {
 
 type Asked = Pick<Analysis, 'root' | 'machine' | 'documents' | 'findings' | 'library'>;
 
+/** The machines that a file takes part in. */
+type MachinesOf = (file: string) => readonly Asked[];
+
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
 /**
  * What can be done where a range of a file touches a finding or a line: quick fixes, then `allow`, then refactorings.
- * Only kinds that are wanted, and each when it is asked for: a quick fix is tried on the whole machine first.
+ * Only kinds that are wanted, and each when it is asked for: a quick fix is tried first, on this machine and on all others
+ * that have a file which it changes.
  */
 export function* codeActions(
   analysis: Asked,
   file: string,
   range: Span,
   isWanted: (kind: CodeAction['kind']) => boolean = () => true,
+  machinesOf: MachinesOf = () => [],
 ): Iterable<CodeAction> {
   if (isWanted('quickfix')) {
     const touched = analysis.findings.filter(
       ({ source }) => source.file === file && source.from <= range.to && source.to >= range.from,
     );
-    for (const finding of touched) yield* quickFixes(analysis, finding);
+    for (const finding of touched) yield* quickFixes(analysis, finding, machinesOf);
     for (const finding of touched) yield* allowing(analysis, finding);
   }
   for (const one of refactorings(analysis, file, range)) if (isWanted(one.kind)) yield one;
 }
 
 /** The edits of a finding that keep their promise. */
-export function* quickFixes(analysis: Asked, finding: Finding): Iterable<CodeAction> {
+export function* quickFixes(
+  analysis: Asked,
+  finding: Finding,
+  machinesOf: MachinesOf = () => [],
+): Iterable<CodeAction> {
   for (const { title, changes, preferred } of editsOf(analysis, finding)) {
     const made = textChanges({ title, changes }, analysis.documents);
-    if (made.length === 0 || !keepsPromise(analysis, finding, made)) continue;
+    const concerned = new Set([analysis, ...made.flatMap(({ file }) => machinesOf(file))]);
+    if (made.length === 0 || !keepsPromise(concerned, finding, made)) continue;
     yield { title, kind: 'quickfix', finding, changes: made, ...(preferred ? { preferred } : {}) };
   }
 }
@@ -85,9 +95,10 @@ const covers = (one: Change, other: Change): boolean =>
 
 // ---- allowing a finding ----
 
-const REASON = 'why this is right here';
-
-/** An `allow` line for exactly this finding, its reason to be typed. The language's own errors cannot be allowed. */
+/**
+ * An `allow` line for exactly this finding, its reason to be typed: until then it silences nothing. The language's own
+ * errors cannot be allowed.
+ */
 function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[] {
   const { rule, source } = finding;
   const document = documents.get(source.file);
@@ -96,12 +107,12 @@ function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[
   const at = allowPlace(document);
   const eol = document.lines.find((line) => line.eol !== '')?.eol ?? '\n';
   const before = at.behind ? eol : '';
-  const line = `allow ${rule} at ${place} "${REASON}"`;
+  const line = `allow ${rule} at ${place} ""`;
   const text = at.behind ? before + line : line + eol + eol;
   const changes = [{ file: source.file, from: at.offset, to: at.offset, text }];
-  const from = at.offset + before.length + line.indexOf('"') + 1;
+  const reason = at.offset + before.length + line.length - 1;
   const title = `allow ${rule} at ${place}, with the reason`;
-  return [{ title, kind: 'quickfix', finding, changes, select: { from, to: from + REASON.length } }];
+  return [{ title, kind: 'quickfix', finding, changes, select: { from: reason, to: reason } }];
 }
 
 /** What stands behind `at`: names and paths, no words of the language. */

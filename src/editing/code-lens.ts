@@ -20,10 +20,12 @@ export interface Lens {
 }
 
 /** How far the buses, backplanes, cards, ribbons and fitted blocks of a file have come. */
-export function lensesIn(analysis: Analysis, file: string): Lens[] {
-  const document = analysis.documents.get(file);
+export function lensesIn(
+  { machine, documents, findings }: Pick<Analysis, 'machine' | 'documents' | 'findings'>,
+  file: string,
+): Lens[] {
+  const document = documents.get(file);
   if (document === undefined) return [];
-  const { machine, findings } = analysis;
   const declared = placesOf(machine, file);
   const boards = boardsByCard(machine);
   return document.root.entries.flatMap((entry) => {

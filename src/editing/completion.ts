@@ -4,7 +4,7 @@ import type { Candidate, CompletionKind, TextChange } from './completion/candida
 import { contacts } from './completion/contacts.ts';
 import { type CompletionOptions, type Cursor, cursorAt } from './completion/cursor.ts';
 import { firstWords } from './completion/first-words.ts';
-import { readyFor, type Slot, slotAt } from './completion/grammar.ts';
+import { lacksComma, readyFor, type Slot, slotAt } from './completion/grammar.ts';
 import { names } from './completion/names.ts';
 import * as owners from './completion/owners.ts';
 import { partNames } from './completion/parts.ts';
@@ -99,6 +99,12 @@ function atLineStart(cursor: Cursor): Candidate[] {
 
 /** Names for a part of a statement, by what it is read as. */
 function namesAt(cursor: Cursor, slot: Slot): Candidate[] {
+  const { form, head, stem, rest } = cursor;
+  const names = namesFor(cursor, slot);
+  return lacksComma(form!, head, stem, rest) ? names.map((one) => ({ ...one, comma: true })) : names;
+}
+
+function namesFor(cursor: Cursor, slot: Slot): Candidate[] {
   const id = cursor.form!.id;
   if ((id === 'end' && slot.key === 'conductors') || id === 'twist') return conductors(cursor, slot);
   if (id === 'end' && slot.key === 'stripe') return stripes(cursor, slot);
@@ -150,9 +156,9 @@ function finished(cursor: Cursor, candidates: readonly Candidate[]): Completion[
   }
   const all = [...best.values()].sort((a, b) => a.rank - b.rank);
   const list = all.length > MOST_COMPLETIONS ? all.filter(({ label }) => isBegun(cursor.word, label)) : all;
-  return list.slice(0, MOST_COMPLETIONS).map(({ rank: _, whole, insert, ...one }, order) => ({
+  return list.slice(0, MOST_COMPLETIONS).map(({ rank: _, whole, comma, insert, ...one }, order) => ({
     ...one,
-    insert: insert ?? one.label,
+    insert: (insert ?? one.label) + (comma ? ',' : ''),
     from: whole ? tokenFrom : from,
     to,
     sort: String(order).padStart(4, '0'),

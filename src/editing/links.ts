@@ -1,8 +1,7 @@
 import type { Document, Entry, Text } from '../language/tree.ts';
 import { has } from '../language/tree.ts';
-import { resolvePath } from '../machine/uses.ts';
+import { isWithin, resolvePath } from '../machine/uses.ts';
 import { statementsOf } from './place.ts';
-import { isWithin } from './project.ts';
 
 /** Where a link in a text leads: a file of the workspace, or a table that ships with the product. */
 export type LinkTarget =

@@ -1,10 +1,11 @@
+import { merged } from '../checks/merge.ts';
 import { check, viewOf } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
 import { parseDocument, parseNext } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
-import { type Library, resolvePath } from '../machine/uses.ts';
+import { isWithin, type Library, resolvePath, rootsByFile, usesOf } from '../machine/uses.ts';
 import { type Symbols, symbolsOf } from './symbols.ts';
 
 /** One machine: a file that no other file uses, with all that it uses. */
@@ -116,40 +117,15 @@ export class Project {
     return [...wanted];
   }
 
-  /** Root files of the machines that a file takes part in, in the order of their names. */
+  /** Root files of the machines that a file takes part in. */
   rootsOf(file: string): readonly string[] {
     this.rootsKept ??= this.findRoots();
     return this.rootsKept.get(file) ?? [];
   }
 
-  /** Each file → the files that reach it by `use` and that no other uses. Where all use each other in a circle, itself. */
   private findRoots(): ReadonlyMap<string, readonly string[]> {
-    const uses = new Map<string, string[]>();
-    const used = new Set<string>();
-    for (const file of this.names()) {
-      const targets = usesOf(this.document(file)!)
-        .map((use) => resolvePath(file, use))
-        .filter((target): target is string => target !== undefined && target !== file);
-      uses.set(file, targets);
-      for (const target of targets) used.add(target);
-    }
-    const roots = new Map<string, string[]>();
-    for (const root of uses.keys()) {
-      if (used.has(root)) continue;
-      const folder = this.workspaceOf(root);
-      const pending = [root];
-      const seen = new Set(pending);
-      for (const at of pending) {
-        roots.set(at, [...(roots.get(at) ?? []), root]);
-        for (const target of uses.get(at) ?? []) {
-          // A `use` that leads out of the workspace brings nothing in.
-          if (seen.has(target) || !isWithin(target, folder)) continue;
-          seen.add(target);
-          pending.push(target);
-        }
-      }
-    }
-    for (const file of uses.keys()) if (!roots.has(file)) roots.set(file, [file]);
+    const uses = new Map(this.names().map((file) => [file, usesOf(this.document(file)!)]));
+    const roots = rootsByFile(uses, this.workspaceOf);
     for (const root of this.kept.keys()) if (!roots.get(root)?.includes(root)) this.kept.delete(root);
     return roots;
   }
@@ -232,17 +208,15 @@ export class Project {
     return root === undefined ? undefined : this.analysis(root);
   }
 
+  /** All machines that a file takes part in. */
+  machinesOf(file: string): Analysis[] {
+    return this.rootsOf(file).flatMap((root) => this.analysis(root) ?? []);
+  }
+
   /** Findings that lie in a file, each once, whatever machines it takes part in. */
   findingsIn(file: string): Finding[] {
-    const found = new Map<string, Finding>();
-    for (const root of this.rootsOf(file)) {
-      for (const finding of this.analysis(root)?.findings ?? []) {
-        if (finding.source.file !== file) continue;
-        const { rule, source, message } = finding;
-        found.set([rule, source.from, source.to, message].join('\n'), finding);
-      }
-    }
-    return [...found.values()];
+    const all = this.machinesOf(file).map(({ findings }) => findings);
+    return merged(all.map((list) => list.filter(({ source }) => source.file === file)));
   }
 }
 
@@ -251,17 +225,4 @@ const PUBLISHED = 'published:';
 /** Whether a path is that of a table that ships with the product: nobody edits it. */
 export const isPublished = (file: string): boolean => file.startsWith(PUBLISHED);
 
-/** Whether a path lies in a folder. */
-export const isWithin = (path: string, folder: string): boolean =>
-  path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
-
 const folderOf = (file: string): string => file.slice(0, file.lastIndexOf('/'));
-
-/** Paths of other files that a file uses, as written. */
-function usesOf({ root }: Document): string[] {
-  return root.entries.flatMap(({ statement: { form, subject, attributes } }) => {
-    const [value] = subject;
-    const isFile = form === 'use' && !attributes.some(({ key }) => key === 'published');
-    return isFile && value?.kind === 'text' ? [value.value] : [];
-  });
-}

@@ -1,4 +1,5 @@
 import { languageRules } from '../checks/language.ts';
+import { identityOf } from '../checks/merge.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 import type { Document } from '../language/tree.ts';
@@ -8,25 +9,49 @@ import type { TextChange } from './changes.ts';
 import { lineIndexAt } from './place.ts';
 import type { Analysis } from './project.ts';
 
-type Machines = Pick<Analysis, 'root' | 'documents' | 'findings' | 'library'>;
+type Checked = Pick<Analysis, 'root' | 'documents' | 'findings' | 'library'>;
 type Documents = ReadonlyMap<string, Document>;
 
 const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
 /**
- * Whether changes do what a quick fix promises: the finding goes, the text still says something everywhere, and no new
- * error has to do with a line that they touch. What answers a question may well bring an error to light. Builds and
- * checks the whole machine once.
+ * Whether changes do what a quick fix promises, in each of these machines: the finding goes where it is, the text still
+ * says something everywhere, and no new error has to do with a line that they touch. What answers a question may well
+ * bring an error to light. Each machine is built and checked once for the same changes, as long as it stays as it is.
  */
-export function keepsPromise(
-  { root, documents, findings, library }: Machines,
+export const keepsPromise = (
+  machines: Iterable<Checked>,
   finding: Finding,
   changes: readonly TextChange[],
+): boolean => [...machines].every((machine) => keepsIn(machine, finding, changes));
+
+/** What was found of changes before, by machine: the cursor moves more often than the text changes. */
+const foundBefore = new WeakMap<Checked, Map<string, boolean>>();
+
+function keepsIn(machine: Checked, finding: Finding, changes: readonly TextChange[]): boolean {
+  const known = foundBefore.get(machine) ?? new Map<string, boolean>();
+  foundBefore.set(machine, known);
+  const key = JSON.stringify([...identityOf(finding), changes]);
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const result = tried(machine, finding, changes);
+  known.set(key, result);
+  return result;
+}
+
+/** Builds and checks the machine with the changes made. */
+function tried(
+  { root, documents, findings, library }: Checked,
+  finding: Finding,
+  all: readonly TextChange[],
 ): boolean {
+  const changes = all.filter(({ file }) => documents.has(file));
   const after = documentsAfter(documents, changes);
   const machine = machineOf({ root, library }, after);
   const left = machine ? check(machine, after) : [];
-  if (!hasGone(finding, findings, left)) return false;
+  const wanted = identityOf(finding).join('\n');
+  const here = findings.find((one) => identityOf(one).join('\n') === wanted);
+  if (here !== undefined && !hasGone(here, findings, left)) return false;
   const known = counted(findings.map((one) => keyOf(one, documents)));
   const touched = touchedBy(changes, after);
   return left.every((one) => {

@@ -46,12 +46,26 @@ const railNames = ({ supplies, busRails }: Machine): string[] => [
 ];
 
 /** Label of the first contact that carries a name, or the first of all. */
-function contactWith(maps: readonly PinMap[], name: string | undefined): string {
-  for (const { connector, claims } of maps) {
-    const index = claims.findIndex((claim) => claim?.name === name);
-    if (index >= 0) return connector.labels[index]!;
-  }
-  return maps[0]?.connector.labels[0] ?? '1';
+function contactWith(pins: PinMap | undefined, name: string): string {
+  const index = pins?.claims.findIndex((claim) => claim?.name === name) ?? -1;
+  return pins?.connector.labels[Math.max(0, index)] ?? '1';
+}
+
+/** A feed for each rail and ground that a supply gives and the bus carries; one to write over where there is none. */
+function feeds({ supplies, buses }: Machine): string[] {
+  const pins = buses[0]?.pins;
+  const carried = new Set(pins?.claims.map((claim) => claim?.name));
+  const given = supplies.flatMap(({ name, rails, grounds }) =>
+    [...grounds, ...namesOf(rails)].map((rail) => ({ supply: name, rail })),
+  );
+  const fed = given.filter(
+    ({ rail }, i) => carried.has(rail) && given.findIndex((one) => one.rail === rail) === i,
+  );
+  const list = fed.length > 0 ? fed : [given[0] ?? { supply: 'PSU', rail: '+5V' }];
+  return list.map(({ supply, rail }, i) => {
+    const last = i === list.length - 1 ? '$0' : '';
+    return `  feed ${stop(5 + 3 * i, rail)} from ${stop(6 + 3 * i, supply)} at ${stop(7 + 3 * i, contactWith(pins, rail))}${last}`;
+  });
 }
 
 const ribbonPorts = ({
@@ -89,17 +103,12 @@ const templates: Readonly<Record<string, Template>> = {
       '}',
     ];
   },
-  backplane: (machine) => {
-    const { backplanes, supplies, buses } = machine;
-    const rails = [...(supplies[0] ? namesOf(supplies[0].rails) : []), ...(supplies[0]?.grounds ?? [])];
-    const pins = buses.slice(0, 1).map((bus) => bus.pins);
-    return [
-      `backplane ${stop(1, fresh('CAGE', backplanes))} {`,
-      `  slots ${stop(2, '1..8')} on ${choice(3, busNames(machine), 'MAIN')} pitch ${stop(4, '25.4')} mm guides`,
-      `  feed ${choice(5, rails, '+5V')} from ${choice(6, namesOf(supplies), 'PSU')} at ${stop(7, contactWith(pins, rails[0]))}$0`,
-      '}',
-    ];
-  },
+  backplane: (machine) => [
+    `backplane ${stop(1, fresh('CAGE', machine.backplanes))} {`,
+    `  slots ${stop(2, '1..8')} on ${choice(3, busNames(machine), 'MAIN')} pitch ${stop(4, '25.4')} mm guides`,
+    ...feeds(machine),
+    '}',
+  ],
   card: (machine) => [
     `card ${stop(1, fresh('CARD', machine.cards))} "${stop(2, 'what it is')}" {`,
     `  edge on ${choice(3, busNames(machine), 'MAIN')}`,
@@ -184,7 +193,7 @@ const templates: Readonly<Record<string, Template>> = {
   },
   edge: (machine, _, { card }) => {
     const mine = card ? namesOf(busesOfCard(card)) : [];
-    const pins = card ? connectorsOf(card) : busesOf(machine.backplanes[0]).map((bus) => bus.pins);
+    const [pins] = card ? connectorsOf(card) : busesOf(machine.backplanes[0]).map((bus) => bus.pins);
     return [
       `edge on ${choice(1, [...mine, ...busNames(machine)], 'MAIN')} {`,
       `  ${stop(2, contactWith(pins, ''))} = ${stop(3, 'NAME')} by ${choice(4, EVIDENCE)}$0`,

@@ -16,7 +16,11 @@ export interface Status {
 
 export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'question', 'note'];
 
-export function statusOf({ machine, findings, root }: Analysis): Status {
+export function statusOf({
+  machine,
+  findings,
+  root,
+}: Pick<Analysis, 'machine' | 'findings' | 'root'>): Status {
   const counts = SEVERITIES.map((severity) => ({
     severity,
     count: findings.filter((finding) => finding.severity === severity).length,

@@ -1,9 +1,10 @@
 import * as vscode from 'vscode';
 import { type CodeAction, codeActions, fixAll } from '../editing/code-actions.ts';
+import type { Analysis } from '../editing/project.ts';
 import { workspaceEdit } from './edits.ts';
 import { LONG_ENOUGH, pause } from './pause.ts';
 import { rangeIn, spanOf } from './positions.ts';
-import { severitiesFor } from './settings.ts';
+import { shownFindings } from './settings.ts';
 import type { Workspace } from './workspace.ts';
 
 const { CodeActionKind } = vscode;
@@ -31,16 +32,15 @@ export function registerCodeActions(
       const { file } = found;
       const { version } = document;
       const span = spanOf(document, range);
-      const machines = project.rootsOf(file).flatMap((root) => project.analysis(root) ?? []);
+      const machinesOf = (one: string): Analysis[] => project.machinesOf(one);
       const isWanted = (kind: CodeAction['kind']): boolean =>
         context.only === undefined || context.only.contains(KINDS[kind]);
-      const severityOf = severitiesFor(document.uri);
       const actions: CodeAction[] = [];
       let since = performance.now();
-      for (const machine of machines) {
-        for (const one of codeActions(machine, file, span, isWanted)) {
+      for (const machine of machinesOf(file)) {
+        for (const one of codeActions(machine, file, span, isWanted, machinesOf)) {
           // A rule that the settings silence has nothing to mend.
-          if (one.finding === undefined || severityOf(one.finding) !== undefined) actions.push(one);
+          if (one.finding === undefined || shownFindings([one.finding]).length > 0) actions.push(one);
           if (performance.now() - since < LONG_ENOUGH) continue;
           await pause();
           if (token.isCancellationRequested || document.version !== version) return undefined;
@@ -52,7 +52,7 @@ export function registerCodeActions(
       if (all) actions.push(all);
       return [
         ...unique(actions).map((one) => action(workspace, document, one, context)),
-        ...(context.only === undefined ? explanations(context) : []),
+        ...(isWanted('quickfix') ? explanations(context) : []),
       ];
     },
   };

@@ -1,7 +1,7 @@
 import * as vscode from 'vscode';
 import { type Lens, lensesIn } from '../editing/code-lens.ts';
 import { locationIn, rangeIn } from './positions.ts';
-import { affectsUs, isOn } from './settings.ts';
+import { affectsUs, isOn, shownFindings } from './settings.ts';
 import type { Workspace } from './workspace.ts';
 
 /** How far buses, backplanes, cards and ribbons have come, over their first lines. */
@@ -18,8 +18,9 @@ export function registerCodeLens(workspace: Workspace, selector: vscode.Document
       provideCodeLenses(document) {
         const found = isOn('codeLens', document.uri) ? workspace.analysis(document) : undefined;
         if (found === undefined) return undefined;
-        const parsed = found.analysis.documents.get(found.file)!;
-        return lensesIn(found.analysis, found.file).map((lens) => {
+        const { machine, documents, findings } = found.analysis;
+        const parsed = documents.get(found.file)!;
+        return lensesIn({ machine, documents, findings: shownFindings(findings) }, found.file).map((lens) => {
           const range = rangeIn(parsed, lens);
           return new vscode.CodeLens(range, command(workspace, document.uri, range.start, lens));
         });

@@ -4,7 +4,7 @@ import type { Analysis } from '../editing/project.ts';
 import { pageOf } from './pages.ts';
 import { LONG_ENOUGH, pause } from './pause.ts';
 import { locationIn, rangeIn } from './positions.ts';
-import { affectsUs, severitiesFor } from './settings.ts';
+import { affectsUs, shownFindings } from './settings.ts';
 import { uriOf } from './uris.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -42,8 +42,7 @@ export function registerDiagnostics(workspace: Workspace, log: vscode.LogOutputC
     for (const file of files) {
       const machines = project.rootsOf(file).map((root) => project.analysis(root));
       if (!isSame(shown.get(file), machines)) {
-        const uri = uriOf(file);
-        collection.set(uri, diagnosticsIn(workspace, file, uri));
+        collection.set(uriOf(file), diagnosticsIn(workspace, file));
         shown.set(file, machines);
       }
       if (performance.now() - since < LONG_ENOUGH) continue;
@@ -81,16 +80,12 @@ export function registerDiagnostics(workspace: Workspace, log: vscode.LogOutputC
 const isSame = <T>(before: readonly T[] | undefined, now: readonly T[]): boolean =>
   before?.length === now.length && before.every((one, i) => one === now[i]);
 
-function diagnosticsIn(workspace: Workspace, file: string, uri: vscode.Uri): vscode.Diagnostic[] {
+function diagnosticsIn(workspace: Workspace, file: string): vscode.Diagnostic[] {
   const document = workspace.documentOf(file);
   if (document === undefined) return [];
-  const severityOf = severitiesFor(uri);
-  return workspace.project.findingsIn(file).flatMap((finding) => {
-    const severity = severityOf(finding);
-    return severity === undefined
-      ? []
-      : [diagnostic(workspace, finding, severity, rangeIn(document, finding.source))];
-  });
+  return shownFindings(workspace.project.findingsIn(file)).map((finding) =>
+    diagnostic(workspace, finding, rangeIn(document, finding.source)),
+  );
 }
 
 /** Hints are not listed among the problems, so questions and notes are both information; their first word tells. */
@@ -103,8 +98,7 @@ const LEVELS: Readonly<Record<Severity, vscode.DiagnosticSeverity>> = {
 
 function diagnostic(
   workspace: Workspace,
-  { rule, message, path, fix }: Finding,
-  severity: Severity,
+  { rule, severity, message, path, fix }: Finding,
   range: vscode.Range,
 ): vscode.Diagnostic {
   const kind = severity === 'question' ? 'Question: ' : severity === 'note' ? 'Note: ' : '';

@@ -1,10 +1,10 @@
 import * as vscode from 'vscode';
-import type { Finding } from '../checks/types.ts';
+import { merged } from '../checks/merge.ts';
 import { isPublished } from '../editing/project.ts';
-import type { Machine } from '../machine/types.ts';
 import { type Summary, severities, summarise } from '../reports/findings.ts';
 import { type Texts, textFile } from '../reports/places.ts';
 import { findingText, type Paint, summaryText } from '../reports/text.ts';
+import { shownFindings } from './settings.ts';
 import { uriOf } from './uris.ts';
 import type { Workspace } from './workspace.ts';
 
@@ -23,20 +23,10 @@ const PLAIN: Paint = { severity: (_, text) => text, strong: (text) => text, fain
 export function reportOn(workspace: Workspace, files: readonly string[]): { text: string; summary: Summary } {
   const { project } = workspace;
   const roots = [...new Set(files.flatMap((file) => project.rootsOf(file)))];
-  const found = new Map<string, Finding>();
-  const machines: Machine[] = [];
-  for (const root of roots) {
-    const analysis = project.analysis(root);
-    if (analysis === undefined) continue;
-    machines.push(analysis.machine);
-    for (const finding of analysis.findings) {
-      const { rule, source, message } = finding;
-      found.set([rule, source.file, source.from, message].join('\n'), finding);
-    }
-  }
-  const worstFirst = [...found.values()].sort(
-    (a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity),
-  );
+  const analyses = roots.flatMap((root) => project.analysis(root) ?? []);
+  const machines = analyses.map(({ machine }) => machine);
+  const found = shownFindings(merged(analyses.map(({ findings }) => findings)));
+  const worstFirst = found.sort((a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity));
   const texts = textsOf(workspace, new Set(machines.flatMap((machine) => machine.files)));
   const summary = summarise(machines, worstFirst);
   const blocks = worstFirst.map((finding) => findingText(finding, texts, nameOf, PLAIN, 100));

@@ -1,5 +1,7 @@
 import * as vscode from 'vscode';
-import type { Finding, Severity } from '../checks/types.ts';
+import type { Finding } from '../checks/types.ts';
+import { type Ranks, ranked } from '../editing/ranks.ts';
+import { uriOf } from './uris.ts';
 
 const SECTION = 'cardcage';
 
@@ -13,17 +15,8 @@ export function isOn(
   return vscode.workspace.getConfiguration(SECTION, scope).get<boolean>(name, true);
 }
 
-/** The severity that the settings give a finding in its file; undefined where its rule is off. */
-export function severitiesFor(scope: vscode.Uri): (finding: Finding) => Severity | undefined {
-  const set = vscode.workspace
-    .getConfiguration(SECTION, scope)
-    .get<Readonly<Record<string, string>>>('severity', {});
-  return ({ rule, severity }) => {
-    const wanted = set[rule];
-    if (wanted === 'off') return undefined;
-    return isSeverity(wanted) ? wanted : severity;
-  };
-}
-
-const isSeverity = (text: string | undefined): text is Severity =>
-  text === 'error' || text === 'warning' || text === 'question' || text === 'note';
+/** Findings as the settings of their files rank them, without those of rules that are off. */
+export const shownFindings = (findings: readonly Finding[]): Finding[] =>
+  ranked(findings, (file) =>
+    vscode.workspace.getConfiguration(SECTION, uriOf(file)).get<Ranks>('severity', {}),
+  );

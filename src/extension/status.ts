@@ -1,5 +1,6 @@
 import * as vscode from 'vscode';
 import { statusOf } from '../editing/status.ts';
+import { affectsUs, shownFindings } from './settings.ts';
 import type { Workspace } from './workspace.ts';
 
 /** The state of the machine in the active editor; a click shows the problems. */
@@ -17,7 +18,8 @@ export function registerStatus(workspace: Workspace): vscode.Disposable {
       item.hide();
       return;
     }
-    const { text, tooltip, worst } = statusOf(found.analysis);
+    const { machine, root, findings } = found.analysis;
+    const { text, tooltip, worst } = statusOf({ machine, root, findings: shownFindings(findings) });
     item.text = `${worst === undefined ? '$(pass)' : icons[worst]} ${text}`;
     item.tooltip = new vscode.MarkdownString(tooltip);
     item.accessibilityInformation = { label: `Cardcage: ${text}` };
@@ -27,6 +29,9 @@ export function registerStatus(workspace: Workspace): vscode.Disposable {
   return vscode.Disposable.from(
     item,
     vscode.window.onDidChangeActiveTextEditor(show),
+    vscode.workspace.onDidChangeConfiguration((event) => {
+      if (affectsUs(event)) show();
+    }),
     workspace.onDidChange(() => {
       clearTimeout(timer);
       timer = setTimeout(show, 150);

@@ -13,21 +13,34 @@ interface Definition extends vscode.TaskDefinition {
   readonly failOn?: 'error' | 'warning' | 'never';
 }
 
-/** Tasks that check a file or folder and print what the command line prints. They run here, so also in a browser. */
+/**
+ * Tasks that check a file or folder and print what the command line prints, and the command that runs one for what the
+ * explorer's menu was opened on. They run here, so also in a browser.
+ */
 export function registerTasks(workspace: Workspace): vscode.Disposable {
-  return vscode.tasks.registerTaskProvider(TYPE, {
-    provideTasks: () =>
-      (vscode.workspace.workspaceFolders ?? []).map((folder) =>
-        task(workspace, folder, { type: TYPE, path: '.' }),
-      ),
-    resolveTask: ({ scope, definition }) =>
-      task(
-        workspace,
-        typeof scope === 'object' ? scope : vscode.workspace.workspaceFolders?.[0],
-        definition as Definition,
-      ),
-  });
+  return vscode.Disposable.from(
+    vscode.tasks.registerTaskProvider(TYPE, {
+      provideTasks: () =>
+        (vscode.workspace.workspaceFolders ?? []).map((folder) =>
+          task(workspace, folder, { type: TYPE, path: '.' }),
+        ),
+      resolveTask: ({ scope, definition }) =>
+        task(
+          workspace,
+          typeof scope === 'object' ? scope : vscode.workspace.workspaceFolders?.[0],
+          definition as Definition,
+        ),
+    }),
+    vscode.commands.registerCommand('cardcage.checkHere', (clicked: vscode.Uri) => {
+      const folder = vscode.workspace.getWorkspaceFolder(clicked);
+      if (folder === undefined) return undefined;
+      const path = pathOf(clicked).slice(folderPath(folder.uri).length + 1) || '.';
+      return vscode.tasks.executeTask(task(workspace, folder, { type: TYPE, path }));
+    }),
+  );
 }
+
+const folderPath = (uri: vscode.Uri): string => pathOf(uri).replace(/\/$/, '');
 
 function task(
   workspace: Workspace,
@@ -56,7 +69,7 @@ function checked(
   { path, failOn = 'error' }: Definition,
   print: (text: string) => void,
 ): number {
-  const wanted = folder && pathOf(vscode.Uri.joinPath(folder.uri, path)).replace(/\/$/, '');
+  const wanted = folder && folderPath(vscode.Uri.joinPath(folder.uri, path));
   const files = workspace.project
     .names()
     .filter((file) => wanted === undefined || file === wanted || file.startsWith(`${wanted}/`));

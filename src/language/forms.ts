@@ -30,6 +30,8 @@ export interface Form {
   readonly opens?: BlockKind;
   /** A form that may stand with or without its block. */
   readonly mayOpen?: BlockKind;
+  /** A block has one such line only. */
+  readonly once?: true;
   /** Attributes without which the line says nothing. */
   readonly needs?: readonly string[];
   /** What a quantity without a word before it may measure here. */
@@ -58,6 +60,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'pinout',
     blocks: ['file'],
+    once: true,
     stops: HEADER,
     example: 'pinout 1',
     says: 'the version of the language',
@@ -65,6 +68,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'title',
     blocks: ['file'],
+    once: true,
     stops: HEADER,
     example: 'title "Tide-gauge station logger"',
     says: 'what the file describes',
@@ -239,6 +243,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'order',
     blocks: ['supply'],
+    once: true,
     stops: [8],
     example: 'order -5V, +12V, +5V',
     says: 'the order in which the rails come up',
@@ -255,6 +260,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'shape',
     blocks: ['connector'],
+    once: true,
     order: ['grid'],
     stops: WORD,
     example: 'shape edge 2 x 22',
@@ -263,6 +269,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'numbers',
     blocks: ['connector'],
+    once: true,
     stops: WORD,
     example: 'numbers 1..22, A..Z',
     says: 'the labels of the contacts, row by row, or zigzag, or around',
@@ -270,6 +277,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'conductors',
     blocks: ['connector'],
+    once: true,
     stops: WORD,
     example: 'conductors a1, b1, c1',
     says: 'which contact each ribbon conductor meets, in order',
@@ -277,6 +285,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'pitch',
     blocks: ['connector'],
+    once: true,
     bare: ['length'],
     stops: WORD,
     example: 'pitch 3.96 mm',
@@ -285,6 +294,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'contact',
     blocks: ['connector'],
+    once: true,
     bare: ['current', 'resistance'],
     order: ['current', 'resistance'],
     stops: [10, 15],
@@ -294,6 +304,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'ends',
     blocks: ['connector', 'port'],
+    once: true,
     stops: WORD,
     example: 'ends closed',
     says: 'whether the ends of the socket have walls',
@@ -310,6 +321,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'shroud',
     blocks: ['connector', 'port'],
+    once: true,
     order: ['notch', 'text'],
     stops: WORD,
     example: 'shroud notch',
@@ -332,6 +344,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'bump',
     blocks: ['connector', 'port'],
+    once: true,
     stops: WORD,
     example: 'bump',
     says: 'a polarising bump',
@@ -506,6 +519,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'untouched',
     blocks: ['card'],
+    once: true,
     stops: ACTION,
     example: 'untouched rest',
     says: 'contacts known not to be used; rest: all others',
@@ -591,6 +605,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
     id: 'powered',
     word: 'supply',
     blocks: ['family', 'part'],
+    once: true,
     bare: ['voltage'],
     keyed: { peak: 'voltage' },
     order: ['voltage', 'peak'],
@@ -601,6 +616,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'input',
     blocks: ['family', 'part'],
+    once: true,
     keyed: { low: 'current', high: 'current', stands: 'voltage' },
     order: ['low', 'high', 'stands'],
     stops: WORD,
@@ -610,6 +626,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'output',
     blocks: ['family', 'part'],
+    once: true,
     keyed: { off: 'current', stands: 'voltage' },
     order: ['three-state', 'totem-pole', 'open-collector', 'off', 'stands'],
     stops: WORD,
@@ -639,6 +656,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'like',
     blocks: ['part'],
+    once: true,
     stops: WORD,
     example: 'like 74LS',
     says: 'the family whose figures it shares',
@@ -655,6 +673,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'first',
     blocks: ['part'],
+    once: true,
     stops: WORD,
     example: 'first -5V',
     says: 'the rail its maker wants on first',
@@ -662,6 +681,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
   {
     word: 'regulates',
     blocks: ['part'],
+    once: true,
     bare: ['voltage'],
     keyed: { dropout: 'voltage', max: 'current', stands: 'voltage' },
     order: ['voltage', 'dropout', 'max', 'stands'],

@@ -176,6 +176,11 @@ function checked(form: Form, statement: Statement, mended: readonly Problem[]): 
     attributes.push(attribute);
   }
   for (const need of form.needs ?? []) {
+    const blank = need === 'text' ? blankText(attributes) : undefined;
+    if (blank !== undefined) {
+      const message = `there is nothing in the quotes, expected the reason; for example ${code(form.example)}`;
+      problems.push({ rule: 'attribute-missing', from: blank.from, to: blank.to, message });
+    }
     if (seen.has(need) || (need === 'legs' && seen.has('by'))) continue;
     problems.push({
       rule: 'attribute-missing',
@@ -187,6 +192,12 @@ function checked(form: Form, statement: Statement, mended: readonly Problem[]): 
   const asRead = statement.attributes.every((one, i) => one === attributes[i]);
   return { statement: asRead ? statement : { ...statement, attributes }, problems };
 }
+
+/** The words in quotes where there are none. */
+const blankText = (attributes: readonly Attribute[]): Attribute | undefined =>
+  attributes.find(
+    ({ key, values: [value] }) => key === 'text' && value?.kind === 'text' && value.value.trim() === '',
+  );
 
 const needed = (key: string): string => {
   if (key === 'text') return 'the reason in quotes';

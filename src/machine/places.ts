@@ -31,7 +31,7 @@ export function findInstance(
 
 /** What to say where a path names no connector: which boards of a card there are, or what there is beside it. */
 function noInstance({ instances }: Wiring, boards: readonly Board[], path: string): string {
-  const owner = path.slice(0, path.lastIndexOf('.'));
+  const owner = path.slice(0, Math.max(0, path.lastIndexOf('.')));
   const boardsOf = (card: string): Board[] => boards.filter((board) => board.card.name === card);
   const ofOwner = boardsOf(owner);
   const kin = ofOwner.length > 0 ? ofOwner : boardsOf(path);

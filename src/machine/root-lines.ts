@@ -1,6 +1,6 @@
 import { items, said as saidText } from '../language/tree.ts';
 import { type Blocks, ofForm } from './blocks.ts';
-import { names, type Problems, type Said, sourceOf, statementOf } from './scope.ts';
+import { names, type Problems, sourceOf, statementOf } from './scope.ts';
 import type { Allowance } from './types.ts';
 
 /** The text of the first `title` line; empty where there is none. */
@@ -16,15 +16,15 @@ export function readActiveLow(blocks: Blocks, problems: Problems): Set<string> {
   return new Set(all.map(({ name }) => name));
 }
 
-export const readAllowances = (blocks: Blocks): Allowance[] => ofForm(blocks, 'allow').map(readAllowance);
-
-function readAllowance(said: Said): Allowance {
-  const statement = statementOf(said);
-  const [rule] = statement.subject;
-  return {
-    rule: rule?.kind === 'word' ? rule.text : '',
-    places: items(statement, 'at').map((item) => item.first),
-    reason: saidText(statement, 'text') ?? '',
-    source: sourceOf(said),
-  };
-}
+/** What the text allows. A line without its reason allows nothing, and is reported where it is read. */
+export const readAllowances = (blocks: Blocks): Allowance[] =>
+  ofForm(blocks, 'allow').flatMap((said) => {
+    const statement = statementOf(said);
+    const [rule] = statement.subject;
+    if ((saidText(statement, 'text') ?? '').trim() === '') return [];
+    return {
+      rule: rule?.kind === 'word' ? rule.text : '',
+      places: items(statement, 'at').map((item) => item.first),
+      source: sourceOf(said),
+    };
+  });

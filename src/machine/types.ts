@@ -460,7 +460,6 @@ export interface MachineProblem {
 export interface Allowance {
   readonly rule: string;
   readonly places: readonly string[];
-  readonly reason: string;
   readonly source: Source;
 }
 

@@ -74,7 +74,7 @@ function resolve(use: Said, from: string, library: Library, problems: Problems):
     return undefined;
   }
   const target = resolvePath(from, path);
-  const inside = target !== undefined && `${target}/`.startsWith(folder(library.workspace));
+  const inside = target !== undefined && isWithin(`${target}/`, library.workspace);
   const document = inside ? library.file(target) : 'outside';
   if (target === undefined || document === 'outside') {
     problems.add(
@@ -97,8 +97,6 @@ function resolve(use: Said, from: string, library: Library, problems: Problems):
   return undefined;
 }
 
-const folder = (path: string): string => (path.endsWith('/') ? path : `${path}/`);
-
 /** A path as written in a file, resolved against that file's place. Undefined for absolute paths and beyond the root. */
 export function resolvePath(from: string, path: string): string | undefined {
   if (path.startsWith('/') || path.includes('\\') || /^[a-z]:/i.test(path) || path.includes('\0'))
@@ -111,4 +109,50 @@ export function resolvePath(from: string, path: string): string | undefined {
     else segments.pop();
   }
   return segments.join('/');
+}
+
+/** Whether a path lies in a folder. */
+export const isWithin = (path: string, folder: string): boolean =>
+  path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
+
+/** Paths of other files that a file uses, as written. */
+export function usesOf({ root }: Document): string[] {
+  return root.entries.flatMap(({ statement: { form, subject, attributes } }) => {
+    const [value] = subject;
+    const isFile = form === 'use' && !attributes.some(({ key }) => key === 'published');
+    return isFile && value?.kind === 'text' ? [value.value] : [];
+  });
+}
+
+/**
+ * Each file → the roots of the machines that it takes part in: files that reach it by `use` and that no other uses. Where
+ * all that reach a file use each other in a circle, the first of them is the root.
+ * @param uses what each file uses, as written, in the order of their names
+ * @param workspaceOf the folder that no `use` of a root may leave: one that does brings nothing in
+ */
+export function rootsByFile(
+  uses: ReadonlyMap<string, readonly string[]>,
+  workspaceOf: (root: string) => string,
+): Map<string, readonly string[]> {
+  const targets = new Map<string, string[]>();
+  const used = new Set<string>();
+  for (const [file, paths] of uses) {
+    const all = paths.flatMap((path) => resolvePath(file, path) ?? []).filter((target) => target !== file);
+    targets.set(file, all);
+    for (const target of all) used.add(target);
+  }
+  const roots = new Map<string, string[]>();
+  const reach = (root: string): void => {
+    const folder = workspaceOf(root);
+    const reached = new Set([root]);
+    for (const file of reached) {
+      const known = roots.get(file);
+      if (known) known.push(root);
+      else roots.set(file, [root]);
+      for (const target of targets.get(file) ?? []) if (isWithin(target, folder)) reached.add(target);
+    }
+  };
+  for (const file of targets.keys()) if (!used.has(file)) reach(file);
+  for (const file of targets.keys()) if (!roots.has(file)) reach(file);
+  return roots;
 }

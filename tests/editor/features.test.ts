@@ -138,6 +138,17 @@ editorSuite(
       }
     });
 
+    it('breaks the line at Enter, whatever is offered there', async () => {
+      await editor().create('evening.pinout', '');
+      await editor().goToLine(1);
+      await editor().type('pinout 1');
+      await editor().page.locator('.suggest-widget.visible').waitFor();
+      await editor().press('Enter');
+      await editor().type('title "Relay box"');
+      await editor().press('Enter');
+      expect(await editor().text()).toBe('pinout 1\ntitle "Relay box"\n');
+    });
+
     it('begins a new machine that has nothing wrong', async () => {
       await editor().command('Cardcage: New machine file');
       await editor().until('the snippet', async () => (await editor().text()).includes('fitted CAGE {'));

@@ -47,4 +47,6 @@ export interface Candidate {
   /** It replaces the whole path or number before the cursor, not the last name of it. */
   readonly whole?: true;
   readonly also?: readonly TextChange[];
+  /** Another item of its list stands behind it: a comma goes between. */
+  readonly comma?: true;
 }

@@ -1,5 +1,5 @@
 import { type BlockKind, type Form, forms } from '../../language/forms.ts';
-import type { Statement } from '../../language/tree.ts';
+import { type Entry, subjects } from '../../language/tree.ts';
 import { lineIndexAt } from '../place.ts';
 import { snippetFor } from '../snippets.ts';
 import type { Candidate } from './candidate.ts';
@@ -28,7 +28,7 @@ function outerKinds({ document, around, from }: Cursor): BlockKind[] {
 
 function wordsOf(cursor: Cursor, kind: BlockKind, rank: number): Candidate[] {
   return forms
-    .filter((form) => form.word !== '=' && form.blocks.includes(kind) && mayComeAgain(form, cursor))
+    .filter((form) => form.word !== '=' && form.blocks.includes(kind) && isMissing(form, cursor))
     .flatMap((form, order) => {
       // Lines that belong to this kind of block before those that it shares with others.
       const shared = form.blocks[0] === kind ? 0 : 1;
@@ -43,27 +43,23 @@ function wordsOf(cursor: Cursor, kind: BlockKind, rank: number): Candidate[] {
 /** Lines that few files need. */
 const SELDOM = new Set(['activelow', 'allow', 'family', 'parttable']);
 
-/** Lines of which a block has one only. */
-const ONCE = new Set([
-  'pinout',
-  'title',
-  'shape',
-  'numbers',
-  'conductors',
-  'pitch',
-  'contact',
-  'ends',
-  'shroud',
-  'bump',
-]);
-const ONCE_TOO = new Set(['order', 'powered', 'input', 'output', 'like', 'first', 'regulates', 'untouched']);
-
-function mayComeAgain(form: Form, { around, document, offset }: Cursor): boolean {
-  if (!ONCE.has(form.id) && !ONCE_TOO.has(form.id)) return true;
-  const entries = (around.at(-1)?.block ?? document.root).entries;
-  const isHere = (entry: { offset: number; statement: Statement }): boolean =>
-    entry.offset + entry.statement.from <= offset && offset <= entry.offset + entry.statement.to;
-  return !entries.some((entry) => entry.statement.form === form.id && !isHere(entry));
+/** Whether a line is missing yet: some a block has once, and a backplane is fitted in one place. */
+function isMissing(form: Form, { analysis, around, document, elsewhere, file }: Cursor): boolean {
+  const ofForm = (entries: readonly Entry[], its: string): Entry[] =>
+    entries.filter(
+      ({ statement, offset }) =>
+        statement.form === form.id && elsewhere({ file: its, from: offset, to: offset + statement.to }),
+    );
+  if (form.id === 'fitted') {
+    const said = [...analysis.documents].flatMap(([its, { root }]) => ofForm(root.entries, its));
+    const fitted = new Set(said.map(({ statement }) => subjects(statement)[0]?.first));
+    const { backplanes } = analysis.machine;
+    return backplanes.length === 0 || backplanes.some(({ name }) => !fitted.has(name));
+  }
+  const here = (around.at(-1)?.block ?? document.root).entries;
+  // Edges that have names may be several.
+  if (form.id === 'edge') return ofForm(here, file).every(({ statement }) => subjects(statement).length > 0);
+  return !form.once || ofForm(here, file).length === 0;
 }
 
 const documented = ({ says, example }: Form): string => `${says}\n\n\`\`\`pinout\n${example}\n\`\`\``;

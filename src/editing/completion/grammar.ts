@@ -93,6 +93,14 @@ function probed(statement: Statement): Slot | undefined {
 
 const isProbe = ({ first, last }: Item): boolean => first.endsWith(PROBE) || last === PROBE;
 
+/** Whether what stands behind a name at the cursor goes on with its list, and only the comma is missing. */
+export function lacksComma(form: Form, head: string, stem: string, rest: string): boolean {
+  if (!/^\s+\S/.test(rest)) return false;
+  const whole = (between: string): string =>
+    head + stem + PROBE + between + rest.replace(/\{\s*$/, '').trim();
+  return 'expected' in attempt(form, whole(' ')) && !('expected' in attempt(form, whole(', ')));
+}
+
 /** Whether the statement says something already with this head. */
 export function readHead(form: Form, head: string): Statement | undefined {
   const statement = attempt(form, head.trimEnd());

@@ -167,7 +167,8 @@ function textCandidate({ form, analysis }: Cursor, { head }: Ready): Candidate {
     kind: 'text',
     rank: form?.id === 'allow' ? 0 : says === 'note' ? 2 : 9,
     detail: says === 'reason' ? 'why it is all right' : 'words in quotes',
-    insert: `"${stop(1, title)}"`,
+    // A reason that nobody typed would be none.
+    insert: says === 'reason' ? '"$1"' : `"${stop(1, title)}"`,
     snippet: true,
   };
 }

@@ -45,19 +45,27 @@ export const codeActions: HostTest[] = [
     },
   },
   {
-    name: 'a finding is allowed with a reason, which is selected to be typed',
+    name: 'a finding is allowed once the reason is typed between the quotes, where the cursor is',
     async run(tools) {
       const document = await tools.open('tide-gauge/as-found.pinout');
       await rule(tools, document.uri, 'port-unexplained');
       const found = await actions(tools, document, 'port J2 on IDC10');
-      holds(
-        found.map((one) => one.title),
-        'Explain port-unexplained',
-      );
+      // With or without a kind, as the menu and the hover ask for them.
+      const fixes = await actions(tools, document, 'port J2 on IDC10', 'quickfix');
+      for (const list of [found, fixes])
+        holds(
+          list.map((one) => one.title),
+          'Explain port-unexplained',
+        );
       await apply(tools, found, 'Allow port-unexplained at CPU.J2, with the reason');
       const editor = tools.vscode.window.activeTextEditor!;
-      same(document.getText(editor.selection), 'why this is right here');
+      const { active } = editor.selection;
+      same(document.getText(document.lineAt(active).range), 'allow port-unexplained at CPU.J2 ""');
+      await rule(tools, document.uri, 'attribute-missing');
+      await editor.edit((edit) => edit.insert(active, 'no cable goes there'));
+      holds(document.getText(), 'allow port-unexplained at CPU.J2 "no cable goes there"');
       await rule(tools, document.uri, 'port-unexplained', false);
+      await rule(tools, document.uri, 'attribute-missing', false);
     },
   },
   {

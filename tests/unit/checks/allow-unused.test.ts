@@ -38,6 +38,19 @@ allow no-such-rule at RAM "mistyped" #! allow-unused`).replace('date 3/7/84', 'd
     );
   });
 
+  test.each(['', ' ""', ' " \t"'])(
+    'a line without a reason silences nothing and is no unused one: `%s`',
+    (reason) => {
+      expectMarked(
+        [RULE, 'date-odd', 'attribute-missing'],
+        machine(`allow date-odd at RAM${reason} #! error attribute-missing`).replace(
+          'date 3/7/84',
+          'date 3/7/84 #! date-odd',
+        ),
+      );
+    },
+  );
+
   test('says whether the rule exists', () => {
     const message = (rule: string): string | undefined =>
       findingsOf(machine(`allow ${rule} at CPU "why"`)).find((finding) => finding.rule === RULE)?.message;

@@ -111,6 +111,54 @@ describe('quick fixes', () => {
   });
 });
 
+describe('quick fixes of a file that several machines use', () => {
+  const CARDS = 'card IO {\n  edge on MI|AN\n}\n';
+  const rack = (bus: string): string =>
+    `use "cards.pinout"\nconnector E6 {\n  shape edge 1 x 6\n}\nbus ${bus} on E6 {\n  1 = GND by meter\n}\n`;
+  const fixes = (machines: Readonly<Record<string, string>>): string[][] => {
+    const { project, file, offset } = opened({ ...machines, 'cards.pinout': CARDS });
+    const at = { from: offset, to: offset };
+    const machinesOf = (one: string) => project.machinesOf(one);
+    return machinesOf(file).map((machine) =>
+      [...codeActions(machine, file, at, undefined, machinesOf)]
+        .map(({ title }) => title)
+        .filter((title) => title.startsWith('write')),
+    );
+  };
+
+  it('are offered where they are right in each', () => {
+    const both = { 'rack.pinout': rack('MAIN'), 'spare.pinout': rack('MAIN') };
+    expect(fixes(both)).toEqual([['write `MAIN`'], ['write `MAIN`']]);
+  });
+
+  it('are not where another machine would have an error of them', () => {
+    expect(fixes({ 'rack.pinout': rack('MAIN'), 'spare.pinout': rack('MIAN') })).toEqual([[], []]);
+  });
+
+  it('are not where another machine would go on having the finding', () => {
+    const [one, other] = fixes({ 'rack.pinout': rack('MAIN'), 'spare.pinout': rack('MAIM') });
+    expect(one).not.toContain('write `MAIN`');
+    expect(other).not.toContain('write `MAIM`');
+  });
+
+  it('are tried anew once another machine has changed', () => {
+    const { project, file, offset } = opened({
+      'rack.pinout': rack('MAIN'),
+      'spare.pinout': rack('MIAN'),
+      'cards.pinout': CARDS,
+    });
+    const count = (): number => {
+      const [machine] = project.machinesOf(file);
+      const at = { from: offset, to: offset };
+      const found = codeActions(machine!, file, at, undefined, (one) => project.machinesOf(one));
+      return [...found].filter(({ title }) => title === 'write `MAIN`').length;
+    };
+    expect([count(), count()]).toEqual([0, 0]);
+    project.set('/machine/spare.pinout', rack('MAIN'));
+    expect([count(), count()]).toEqual([1, 1]);
+  });
+});
+
 describe('allow', () => {
   const GUESS = rack({ bus: BUS.replace('+5V by meter', '+5|V by guess'), cards: CARD, fitted: '  1 = IO' });
 
@@ -119,28 +167,28 @@ describe('allow', () => {
     const action = at.actions.find(({ title }) => title.startsWith('allow'))!;
     expect(action.title).toBe('allow guess-carries-power at +5V, with the reason');
     const after = at.after(/^allow/);
-    expect(after).toContain(
-      'pinout 1\nallow guess-carries-power at +5V "why this is right here"\n\nsupply PSU',
-    );
-    expect(after.slice(action.select!.from, action.select!.to)).toBe('why this is right here');
+    expect(after).toContain('pinout 1\nallow guess-carries-power at +5V ""\n\nsupply PSU');
+    const { from, to } = action.select!;
+    expect(`${after.slice(0, from)}|${after.slice(to)}`).toContain('at +5V "|"\n');
   });
 
-  it('stands behind the last one, and silences its finding', () => {
+  it('stands behind the last one, and silences its finding once the reason is there', () => {
     const second = offered(GUESS)
       .after(/^allow/)
+      .replace('at +5V ""', 'at +5V "seen at the lugs"')
       .replace('+5V by guess', '+5|V by guess')
       .replace('+12V by meter', '+12V by guess');
     const cards = second.replace('takes +5V 1 A', 'takes +5V 1 A\n  takes +12V 1 A');
     const at = offered(cards.replace('+5|V', '+5V').replace('+12V by guess', '+12|V by guess'));
     expect(at.after(/^allow guess-carries-power at \+12V/)).toContain(
-      'at +5V "why this is right here"\nallow guess-carries-power at +12V "why this is right here"\n',
+      'at +5V "seen at the lugs"\nallow guess-carries-power at +12V ""\n',
     );
     expect(at.actions.some(({ finding }) => finding?.message.startsWith('+5V'))).toBe(false);
   });
 
   it('stands before the remarks on the first block', () => {
     const at = offered(GUESS.replace('supply PSU', '# bottom of the rack\nsupply PSU'));
-    expect(at.after(/^allow/)).toContain('here"\n\n# bottom of the rack\nsupply PSU');
+    expect(at.after(/^allow/)).toContain('""\n\n# bottom of the rack\nsupply PSU');
   });
 
   it('names a place that means no other finding', () => {

@@ -1,5 +1,14 @@
 import { describe, expect, test } from 'vitest';
-import { BASE, behind, type Case, compared, labels, offered, within } from '../../support/completion.ts';
+import {
+  BASE,
+  behind,
+  type Case,
+  compared,
+  labels,
+  offered,
+  taken,
+  within,
+} from '../../support/completion.ts';
 
 const held = (cases: Record<string, Case>): void => {
   test.each(Object.entries(cases))('%s', (_, one) => {
@@ -225,5 +234,27 @@ ${cards}
   test('the range that fits is chosen beforehand', () => {
     const [first] = offered(bus('1..8 = |', cards));
     expect(first).toMatchObject({ label: 'A0..A7', preselect: true });
+  });
+});
+
+describe('amid a list', () => {
+  const after = (text: string, label: string): string => {
+    const one = offered(text).find((each) => each.label === label);
+    if (one === undefined) throw new Error(`no ${label}`);
+    const plain = text.replace('|', '');
+    const at = text.slice(0, text.indexOf('|')).split('\n').length - 1;
+    return taken(plain, one).split('\n')[at]!.trim();
+  };
+  test.each([
+    ['before an item', within('card CPU', 'drives | D2 with 74LS244'), 'D1', 'drives D1, D2 with 74LS244'],
+    ['between two', within('card CPU', 'drives D0, | D2'), 'D1', 'drives D0, D1, D2'],
+    ['before a comma', within('card CPU', 'drives |, D2'), 'D1', 'drives D1, D2'],
+    ['before a word', within('card CPU', 'drives D0, | with 74LS244'), 'D1', 'drives D0, D1 with 74LS244'],
+    ['at its end', within('card CPU', 'drives D0, |'), 'D1', 'drives D0, D1'],
+    ['in place of an item', within('card CPU', 'drives D0, D|2'), 'D1', 'drives D0, D1'],
+    ['contacts', within('backplane CAGE', 'feed GND from PSU at | A'), '1', 'feed GND from PSU at 1, A'],
+    ['of a table', within('fitted CAGE', '| 3 = GAUGE'), '2', '2, 3 = GAUGE'],
+  ])('a comma is written where it is missing: %s', (_, text, label, line) => {
+    expect(after(text, label)).toBe(line);
   });
 });

@@ -30,7 +30,8 @@ describe.each(Object.entries(machines))('blocks offered in %s', (_, text) => {
   test.each(cases)(
     '%s in a %s block: parses as it stands, and the formatter leaves it alone',
     (word, kind, form) => {
-      const cursor = inBlock(kind, text);
+      // What is fitted is offered where a backplane has nothing said of it.
+      const cursor = inBlock(kind, word === 'fitted' ? `${text}backplane BP {\n}\n` : text);
       const label = form.opens ? word : `${word} {…}`;
       const one = offered(cursor, { today: '2026-06-01' }).find((found) => found.label === label)!;
       expect(one.snippet).toBe(true);
@@ -65,7 +66,9 @@ describe('tab stops', () => {
   test('names of the machine are a choice, a lone one stands there', () => {
     expect(snippet('card')).toContain('edge         on {3:MAIN}');
     expect(snippet('card')).toContain('{4|+5V,-12V|}');
-    expect(snippet('fitted', behind('card RAM {\n}\n|'))).toContain('{3|RAM,CPU,GAUGE,empty|}');
+    expect(snippet('fitted', behind('card RAM {\n}\nbackplane BP {\n}\n|'))).toContain(
+      '{3|RAM,CPU,GAUGE,empty|}',
+    );
     expect(snippet('ribbon')).toContain('end  {4|GAUGE.J1,unknown|}');
   });
 
@@ -90,8 +93,13 @@ describe('tab stops', () => {
   test('the cursor ends where the next line goes', () => {
     for (const { word, opens } of blocks) if (opens) expect(withStop(word)).toMatch(/0\n\}$/);
     function withStop(word: string): string {
-      const text = word === 'port' || word === 'edge' ? behind('card X {\n  |\n}') : behind('|');
-      return snippet(word, text);
+      const text =
+        word === 'port' || word === 'edge'
+          ? 'card X {\n  |\n}'
+          : word === 'fitted'
+            ? 'backplane BP {\n}\n|'
+            : '|';
+      return snippet(word, behind(text));
     }
   });
 });

@@ -162,6 +162,11 @@ describe('silencing a finding', () => {
     'the reason in quotes': { text: behind('allow rail-unused at +24V |'), first: ['"reason"'] },
   });
 
+  test('a reason that nobody types stays none', () => {
+    const [reason] = offered(behind('allow rail-unused at +24V |'));
+    expect(reason?.insert).toBe('"$1"');
+  });
+
   test('a rule tells how much it finds', () => {
     const all = offered(behind('supply AUX {\n  rail +24V 24 V\n}\nallow |'));
     expect(all.find(({ label }) => label === 'rail-unused')?.detail).toBe('2 findings now');

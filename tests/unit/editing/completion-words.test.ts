@@ -6,12 +6,12 @@ describe('first words', () => {
     'at file level: blocks, and lines that stand outside them': {
       text: behind('|'),
       first: ['use', 'supply', 'connector', 'bus', 'backplane', 'card'],
-      has: ['fitted', 'loose', 'ribbon', 'cable', 'readings', 'family', 'part', 'allow', 'active-low'],
-      never: ['pinout', 'title', 'drives', 'rail', 'edge', '='],
+      has: ['loose', 'ribbon', 'cable', 'readings', 'family', 'part', 'allow', 'active-low'],
+      never: ['pinout', 'title', 'drives', 'rail', 'edge', 'fitted', '='],
     },
     'an empty file begins with its version': { text: '|', first: ['pinout'], has: ['title', 'supply'] },
     'in a card: its own lines before those it shares': {
-      text: within('card CPU', '|'),
+      text: behind('card DISK {\n  |\n}'),
       first: ['edge', 'edge {…}', 'takes', 'drives', 'transceives', 'receives', 'pulls'],
       has: ['strap', 'terminate', 'port', 'part', 'makes'],
       never: ['feed', 'card', 'without', 'rail'],
@@ -21,6 +21,28 @@ describe('first words', () => {
       text: within('connector EDGE12', '|'),
       has: ['pitch', 'contact', 'key'],
       never: ['shape', 'numbers'],
+    },
+    'a card has one edge, or several that have names': {
+      text: within('card CPU', '|'),
+      first: ['takes', 'drives'],
+      never: ['edge', 'edge {…}'],
+    },
+    'a card with an edge that has a name may have another': {
+      text: behind('card DISK {\n  edge P1 on MAIN\n  |\n}'),
+      has: ['edge', 'edge {…}'],
+    },
+    'a word that stands there already is there to be written anew': {
+      text: BASE.replace('edge         on MAIN', 'ed|ge         on MAIN'),
+      has: ['edge'],
+    },
+    'the block of what is fitted, while a backplane has none': {
+      text: behind('backplane OTHER {\n  slots 1..2 on MAIN\n}\n|'),
+      has: ['fitted'],
+    },
+    'a part’s own lines, each once': {
+      text: behind('part 8T99 {\n  supply 5 V\n  sinks 24 mA 0.5 V\n  |\n}'),
+      has: ['sinks', 'gives', 'input'],
+      never: ['supply'],
     },
     'in a board: what it lacks and what was done to it': {
       text: behind('loose GAUGE {\n  |\n}'),
@@ -187,7 +209,7 @@ describe('what is taken leaves the rest of the line as it was', () => {
   });
 
   it('before the rest of a line no block is', () => {
-    const some = offered(at('rece|ives  /RD'));
+    const some = offered(at('rece|ives  /RD').replace('edge      on MAIN', ''));
     expect(labels(some)).toContain('edge');
     expect(some.filter(({ insert }) => insert.includes('\n'))).toEqual([]);
     expect(offered(at('back|plane CAGE')).filter(({ insert }) => insert.includes('\n'))).toEqual([]);

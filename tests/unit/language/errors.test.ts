@@ -93,6 +93,7 @@ describe('every error says where, what was found, what was expected, and how to 
     ['a line of another block', 'takes +5V 1 A', 'line-misplaced', 'takes'],
     ['an attribute twice', supply('rail +5V 5 V max 1 A max 2 A'), 'attribute-twice', 'max 2 A'],
     ['an attribute missing', 'bus B {\n}', 'attribute-missing', 'bus B'],
+    ['a reason of no words', 'allow rail-unused at +24V "  "', 'attribute-missing', '"  "'],
     ['a reason missing', 'allow rail-unused at +24V', 'attribute-missing', 'allow rail-unused at +24V'],
     ['a unit of something else', supply('rail +5V 5 V max 12 V'), 'unit-wrong', 'V'],
     ['a file that ends in a block', 'card C {', 'block-unclosed', 'card C'],

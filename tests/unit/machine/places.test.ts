@@ -43,6 +43,14 @@ test('a reading at a chip of the board is not', () => {
   expect(rulesOf('readings {\n  X.U3.4 to X.edge.2 = open\n}')).not.toContain('name-unknown');
 });
 
+test('a ribbon that ends at a card of which there are two boards asks which', () => {
+  const text = rack('ribbon W1 2 way {\n  end RAM\n  end CAGE.P1\n}')
+    .replaceAll('X', 'RAM')
+    .replace('  1 = RAM', '  1 = RAM as RAM-A\n  3 = RAM as RAM-B');
+  const { message } = findingsOf(text).find(({ rule }) => rule === 'name-unknown')!;
+  expect(message).toContain('there are 2 boards of card RAM: `RAM-A` and `RAM-B`; say which one');
+});
+
 test('one bus twice in a slot is refused', () => {
   const text = rack('').replace('step 2 on B', 'on P1 B, P2 B');
   expect(findingsOf(text).map(({ rule }) => rule)).toContain('duplicate');

@@ -1,7 +1,8 @@
+import { legendOf } from './bus-legend.ts';
+import { crossingAt, endAt } from './bus-marks.ts';
 import type { Group } from './line-groups.ts';
-import { MARKS, markAt } from './marks.ts';
 import { PRINT } from './palette.ts';
-import type { BusPicture, Crossing, EndMark, LineRow } from './picture.ts';
+import type { BusPicture, LineRow } from './picture.ts';
 import { element, escaped, label, widthOf } from './svg.ts';
 
 /** px */
@@ -16,7 +17,6 @@ const TITLE = 28;
 const GROUP = 20;
 /** Names longer than this are cut, and told whole where one points. */
 const LONGEST = 170;
-const LEGEND_COLUMN = 150;
 
 const GROUP_NAMES: Readonly<Record<Group, string>> = {
   power: 'Power',
@@ -102,8 +102,8 @@ export function busSvg(picture: BusPicture): string {
     y += lines.length * ROW + 4;
   }
   y += 10;
-  const legend = legendOf(layout.width);
-  parts.push(move(y, legend.text));
+  const legend = legendOf(layout.width - 2 * MARGIN);
+  parts.push(element('g', { transform: `translate(${MARGIN} ${y})` }, legend.text));
   y += legend.height + MARGIN;
   return `${element(
     'svg',
@@ -173,8 +173,8 @@ function lineOf(line: LineRow, layout: BusLayout, shaded: boolean): string {
     label(line.name, { x: names, y: y + 4 }, LONGEST, TEXT),
     label(line.contacts, { class: 'mono', x: contacts, y: y + 4 }, LONGEST, MONO),
     element('path', { class: `copper ${line.group}`, d: copperOf(line, layout, y) }),
-    ...line.ends.map((end) => endOf(end, layout, y)),
-    ...line.crossings.map((crossing, i) => (crossing ? crossingOf(crossing, slots[i]!, y) : '')),
+    ...line.ends.map((end) => endAt(end, layout.gaps[end.gap]!, y)),
+    ...line.crossings.map((crossing, i) => (crossing ? crossingAt(crossing, slots[i]!, y) : '')),
     label(elsewhere(line), { class: 'quiet', x: beyond, y: y + 4 }, LONGEST, TEXT),
   ];
   return element('g', { class: 'line' }, ...parts);
@@ -199,79 +199,4 @@ function copperOf({ crossings, links, chain, ends }: LineRow, { slots, gaps }: B
     else if (gap === slots.length) d += `M${slots.at(-1)} ${y}H${gaps[gap]}`;
   }
   return d;
-}
-
-/** Resistors as boxes with a letter, feeds as arrows; the values where one points. */
-function endOf({ kind, gap, text, guess }: EndMark, { gaps }: BusLayout, y: number): string {
-  const x = gaps[gap]!;
-  const title = element('title', {}, escaped(`${kind} ${text}`));
-  const group = { class: `end ${kind} ${guess ? 'guess' : 'said'}`, transform: `translate(${x} ${y})` };
-  if (kind === 'feed')
-    return element(
-      'g',
-      group,
-      title,
-      element('path', { class: guess ? 'pen' : 'full', d: 'M-12 -3H0V-6L8 0L0 6V3H-12Z' }),
-    );
-  return element(
-    'g',
-    group,
-    title,
-    element('path', { class: 'pen', d: BOXES[kind] }),
-    label(LETTERS[kind], { class: 'mono', x: 0, y: 3.5, 'text-anchor': 'middle' }),
-  );
-}
-
-const BOXES = {
-  terminate: 'M-9 -6H9V6H-9Z',
-  'pull-up': 'M-7 -6H7V6H-7ZM0 -6V-8M-2 -7L0 -9L2 -7',
-  'pull-down': 'M-7 -6H7V6H-7ZM0 6V8M-2 7L0 9L2 7',
-} as const;
-const LETTERS = { terminate: 'T', 'pull-up': 'R', 'pull-down': 'R' } as const;
-
-function crossingOf({ role, evidence, finding, bias }: Crossing, x: number, y: number): string {
-  const mark = role === 'open' ? '' : markAt(role, x, y, evidence === 'guess');
-  const resistor = bias ? label('R', { class: 'mono', x: x + 9, y: y - 1 }) : '';
-  const ring = finding
-    ? element('rect', { class: `ring ${finding}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 })
-    : '';
-  return mark + resistor + ring;
-}
-
-/** What each mark means, in as many columns as the width holds. */
-function legendOf(width: number): { text: string; height: number } {
-  const columns = Math.max(1, Math.floor((width - 2 * MARGIN) / LEGEND_COLUMN));
-  const entries: ((x: number, y: number) => string)[] = [
-    ...Object.entries(MARKS).map(
-      ([role, { says }]) =>
-        (x: number, y: number) =>
-          markAt(role as keyof typeof MARKS, x, y, false) + label(says, { x: x + 14, y: y + 4 }),
-    ),
-    (x, y) => markAt('drives', x, y, true) + label('known by guess only', { x: x + 14, y: y + 4 }),
-    ...(['feed', 'terminate', 'pull-up'] as const).map((kind) => (x: number, y: number) => {
-      const says = { feed: 'rail arrives', terminate: 'terminator', 'pull-up': 'pull-up' }[kind];
-      const at = { gaps: [x] } as unknown as BusLayout;
-      return (
-        endOf({ kind, gap: 0, text: '', guess: false, spot: { file: '', from: 0, to: 0 } }, at, y) +
-        label(says, { x: x + 14, y: y + 4 })
-      );
-    }),
-    ...(['error', 'warning', 'question', 'note'] as const).map(
-      (severity) => (x: number, y: number) =>
-        element('rect', { class: `ring ${severity}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 }) +
-        label(severity, { x: x + 14, y: y + 4 }),
-    ),
-    (x, y) =>
-      element('path', {
-        class: 'copper',
-        d: `M${x - 9} ${y}H${x - 3}m0 -4v8M${x + 3} ${y - 4}v8m0 -4H${x + 9}`,
-      }) + label('copper ends here', { x: x + 14, y: y + 4 }),
-  ];
-  const text = entries
-    .map((entry, i) => entry(MARGIN + 10 + (i % columns) * LEGEND_COLUMN, 24 + Math.floor(i / columns) * 20))
-    .join('');
-  return {
-    text: label('What the marks mean', { class: 'strong', x: MARGIN, y: 8 }) + text,
-    height: 24 + Math.ceil(entries.length / columns) * 20,
-  };
 }

@@ -1,0 +1,38 @@
+import type { Severity } from '../checks/types.ts';
+import { markAt } from './marks.ts';
+import type { Crossing, EndMark } from './picture.ts';
+import { element, escaped, label } from './svg.ts';
+
+const FEED = 'M-12 -3H0V-6L8 0L0 6V3H-12Z';
+const BOXES = {
+  terminate: 'M-9 -6H9V6H-9Z',
+  'pull-up': 'M-7 -6H7V6H-7ZM0 -6V-8M-2 -7L0 -9L2 -7',
+  'pull-down': 'M-7 -6H7V6H-7ZM0 6V8M-2 7L0 9L2 7',
+} as const;
+const LETTERS = { terminate: 'T', 'pull-up': 'R', 'pull-down': 'R' } as const;
+
+/** A resistor network as a box with a letter, a feed as an arrow, around this point; its values where one points. */
+export function endAt(
+  { kind, text, guess }: Pick<EndMark, 'kind' | 'text' | 'guess'>,
+  x: number,
+  y: number,
+): string {
+  const title = text === '' ? '' : element('title', {}, escaped(`${kind} ${text}`));
+  const group = { class: `end ${kind} ${guess ? 'guess' : 'said'}`, transform: `translate(${x} ${y})` };
+  if (kind === 'feed')
+    return element('g', group, title, element('path', { class: guess ? 'pen' : 'full', d: FEED }));
+  const letter = label(LETTERS[kind], { class: 'mono', x: 0, y: 3.5, 'text-anchor': 'middle' });
+  return element('g', group, title, element('path', { class: 'pen', d: BOXES[kind] }), letter);
+}
+
+/** What happens where a line meets a slot, around this point: the board's mark, its resistor, the ring of a finding. */
+export function crossingAt({ role, evidence, finding, bias }: Crossing, x: number, y: number): string {
+  return [
+    role === 'open' ? '' : markAt(role, x, y, evidence === 'guess'),
+    bias ? label('R', { class: 'mono', x: x + 9, y: y - 1 }) : '',
+    finding ? ringAt(finding, x, y) : '',
+  ].join('');
+}
+
+export const ringAt = (severity: Severity, x: number, y: number): string =>
+  element('rect', { class: `ring ${severity}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 });

@@ -62,7 +62,11 @@ interface Done {
 
 function atEmpty(slot: Slot, stop: ChainStop | undefined): Done {
   if (stop?.bridged) return { role: 'bridge' };
-  return { role: slot.state === 'unsaid' || slot.state === 'fitted' ? 'unknown' : stop ? 'stops' : 'open' };
+  // Behind the last board nobody waits for the chain.
+  const awaited = slot.backplane.slots.some(({ index, state }) => index > slot.index && state !== 'empty');
+  return {
+    role: slot.state === 'unsaid' || slot.state === 'fitted' ? 'unknown' : stop && awaited ? 'stops' : 'open',
+  };
 }
 
 const DOES: Readonly<Record<CardUse['kind'], Role>> = {

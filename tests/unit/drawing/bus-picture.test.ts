@@ -112,6 +112,12 @@ describe('the picture of a bus', () => {
     expect(read(chain)).toBe('chains: GRANT (7 > H) starts-bridge-passes-passes');
   });
 
+  test('behind the last board a chain may end', () => {
+    const boards = '  1    = CPU\n  2    = IO\n  3    = empty\n  4    = empty\n';
+    const chain = drawn(boards).lines.find(({ chain }) => chain)!;
+    expect(read(chain)).toBe('chains: GRANT (7 > H) starts-passes-open-open');
+  });
+
   test('is plain data', () => {
     const picture = drawn(FITTED);
     expect(structuredClone(picture)).toEqual(picture);

@@ -104,7 +104,7 @@ function barOf({ pitch: px }: FaceLayout, pitch: number, lifeSize: boolean): { s
 /** Body, keys, contacts with their names, hazards; y = 0 is the middle of the upper row. */
 function faceMarks(picture: ConnectorPicture, layout: FaceLayout, look: FaceLook): string {
   const { at, box, labelSize, pitch } = layout;
-  const zigzag = look.scale === '1:1' ? pitch * 0.6 : 14;
+  const zigzag = look.scale === '1:1' ? pitch * 0.5 : 14;
   const marks = [
     bodyMark(picture, layout, look),
     ...picture.contacts.map((_, i) => leaderOf(layout, i)),

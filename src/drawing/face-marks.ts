@@ -148,7 +148,7 @@ export function bodyMark(picture: ConnectorPicture, layout: FaceLayout, { side }
       element('rect', {
         class: 'key',
         x: middle - w,
-        y: outward < 0 ? first - w / 2 : first,
+        y: outward < 0 ? first : first - w / 2,
         width: w * 2,
         height: w / 2,
       }),

@@ -43,7 +43,9 @@ text { font: 11px Arial, Helvetica, sans-serif; fill: #111 }
 .fine .pen, .fine .contact.rail .pen { stroke-width: 0.5 }
 .fine .shell { stroke-width: 0.6 }
 .fine .hazard { stroke-width: 0.9 }
-.fine .halo { stroke-width: 1.8 }
+.fine .halo { stroke: none }
+.cell { fill: #fff; stroke: #bbb; stroke-width: 1 }
+.cell.loose { stroke: #111; stroke-dasharray: 3 3 }
 .conductor { stroke: #555; fill: none; stroke-width: 1.1 }
 .conductor.striped { stroke: #111; stroke-width: 2.6 }
 .conductor.wrong { stroke: #b00020; stroke-width: 1.8; stroke-dasharray: 7 2 }

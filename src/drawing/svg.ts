@@ -39,7 +39,7 @@ export const widthOf = (text: string, size: number): number => [...text].length 
 /** The text as far as it goes into a width in px; what is cut is shown to be. */
 function fitted(text: string, width: number, size: number): string {
   const all = [...text];
-  const room = Math.max(1, Math.floor(width / (size * WIDTH)));
+  const room = Math.max(1, Math.floor(width / (size * WIDTH) + 0.01));
   return all.length <= room ? text : `${all.slice(0, room - 1).join('')}\u2026`;
 }
 

@@ -27,7 +27,7 @@ export function sheetSvg(picture: RibbonPicture): Block {
       ...(isWrong(picture)
         ? [
             {
-              text: 'It makes the ribbon as it is described: put right first what is marked.',
+              text: 'As described: put right first what is marked.',
               class: 'wrong',
             },
           ]
@@ -60,7 +60,7 @@ function columnsOf(rows: readonly (readonly string[])[]): Block {
   const lefts = widths.map((_, c) => widths.slice(0, c).reduce((a, b) => a + b + SPACE, 0));
   const svg = rows.flatMap((row, r) =>
     row.map((text, c) =>
-      text === ''
+      text.trim() === ''
         ? ''
         : written(text, lefts[c]!, 11 + LINE + r * LINE, {
             room: widths[c]!,

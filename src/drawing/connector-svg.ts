@@ -71,7 +71,7 @@ function headOf(picture: ConnectorPicture, { side, scale }: FaceLook): { text: s
   const first = contacts[0]?.label ?? '';
   const drawn =
     pitch === undefined
-      ? `Not to scale: nobody says the pitch. Measure it over ten contacts and write it into connector ${connector}, as \`pitch 2.54 mm\`.`
+      ? `Not to scale: nobody says the pitch. Measure it over ten contacts and write it into connector ${connector}, such as \`pitch 2.54 mm\`.`
       : `Pitch ${Number(pitch.toPrecision(4))} mm; ${scale === '1:1' ? 'drawn 1:1' : 'drawn larger, to scale'}.`;
   return [
     {
@@ -178,8 +178,9 @@ function legendOf(picture: ConnectorPicture, width: number): { svg: string; heig
   const contact = (told: Partial<Told>) => (x: number, y: number) =>
     contactMark({ ...SAMPLE, ...told }, x, y, BOX, 9);
   const has = (test: (one: Told) => boolean): boolean => contacts.some(test);
+  const anySaid = has(({ kind }) => kind !== undefined);
   const marks: [boolean, (x: number, y: number) => string, string][] = [
-    [has(({ kind }) => kind !== undefined), contact({}), 'said, known as its letter'],
+    [anySaid, contact({}), 'said, known as its letter'],
     [has(({ kind }) => kind === 'rail'), contact({ kind: 'rail' }), 'a rail'],
     [has(({ evidence }) => evidence === 'guess'), contact({ evidence: 'guess' }), 'a guess'],
     [
@@ -211,7 +212,7 @@ function legendOf(picture: ConnectorPicture, width: number): { svg: string; heig
       shroud === 'notch' ? 'shroud, open at its notch' : 'shroud',
     ],
     ...LETTERS_SAY.map(([letter, says]): [boolean, (x: number, y: number) => string, string] => [
-      has((one) => letterOf(one) === letter),
+      anySaid && has((one) => letterOf(one) === letter),
       (x, y) => written(letter, x, y + 4, { class: 'letter', anchor: 'middle' }),
       says,
     ]),

@@ -72,7 +72,10 @@ export function faceLayout(picture: ConnectorPicture, look: FaceLook, margin: nu
   // At life-size the names of inner rows may have no room; those of the outer rows still do, or none.
   const all = fitting >= LEAST || !lifeSize;
   const nameSize = all ? Math.max(fitting, LEAST) : Math.min(NAME, pitch * 0.85);
+  // A kind of connector has no claims: nothing to write.
+  const anySaid = contacts.some(({ kind }) => kind !== undefined);
   const names = at.map(({ x, y }) => {
+    if (!anySaid) return undefined;
     const row = ys.indexOf(y);
     const up = row < tiers;
     const tier = up ? row : ys.length - 1 - row;

@@ -7,6 +7,7 @@ export const TEXT = 11;
 const GAP = 110;
 const NUMBER = 28;
 const WIDEST = 230;
+const LONGEST = 320;
 const NARROWEST = 90;
 /** Between the parts of a cell. */
 export const SPACE = 6;
@@ -42,7 +43,10 @@ export const markText = ({ kind }: RibbonPicture, { label, place }: Met): string
 
 export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayout {
   const { ends, conductors, kind } = picture;
-  const heads = ends.map((end) => headOf(end, kind));
+  const heads = ends.map((end, e) => {
+    const first = conductors[end.across[0] ?? 0]?.meets[e]?.label;
+    return headOf(end, kind, first ?? '1');
+  });
   let x = margin + NUMBER;
   const columns = ends.map((_, e): EndColumn => {
     const met = conductors.flatMap(({ meets }) => meets[e] ?? []);
@@ -67,7 +71,7 @@ export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayo
     heads,
     head: 15 * Math.max(0, ...heads.map(({ length }) => length)) + 6,
     words,
-    right: words + Math.min(WIDEST, told),
+    right: words + Math.min(LONGEST, told),
     places: ends.map(({ across }) => {
       const places: number[] = [];
       across.forEach((conductor, place) => {
@@ -80,15 +84,17 @@ export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayo
 
 export const nameOf = ({ name, state }: Met): string => (state === 'there' ? name : `${name} (${state})`);
 
-/** What is said of an end, over its column. */
-function headOf(end: DrawnEnd, kind: RibbonPicture['kind']): string[] {
+/** What is said of an end, over its column; `first` is the contact that the stripe is drawn at. */
+function headOf(end: DrawnEnd, kind: RibbonPicture['kind'], first: string): string[] {
   const { place, known, connector, stripe, turned, bump, shroud, keys, unplugged, along } = end;
   if (kind === 'cable') return [place, connector];
   if (!known) return [place, 'end unknown'];
   return [
     place,
     connector,
-    stripe === undefined ? 'stripe not said' : `stripe at ${stripe}${turned ? ': turned' : ''}`,
+    ...(stripe === undefined
+      ? ['STRIPE NOT SAID', `drawn as if at ${first}`]
+      : [`stripe at ${stripe}${turned ? ': turned' : ''}`]),
     [bump ? 'bump' : '', shroud === 'notch' ? 'notch' : '', keys.length > 0 ? `key ${keys.join(', ')}` : '']
       .filter((one) => one !== '')
       .join(', ') || 'no key said',

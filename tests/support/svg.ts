@@ -17,7 +17,10 @@ export interface Drawn {
 type Matrix = readonly [number, number, number, number, number, number];
 
 interface Sax {
-  parser(strict: boolean): {
+  parser(
+    strict: boolean,
+    options: { strictEntities: boolean },
+  ): {
     onerror: (error: Error) => void;
     onopentag: (node: { name: string; attributes: Record<string, string> }) => void;
     ontext: (text: string) => void;
@@ -35,7 +38,9 @@ const NOT_XML = /[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/u;
 export function readSvg(text: string): Drawn[] {
   const bad = NOT_XML.exec(text);
   if (bad) throw new Error(`no character of XML: U+${bad[0].codePointAt(0)!.toString(16)}`);
-  const parser = sax.parser(true);
+  // XML has no such thing; the parser lets it pass.
+  if (/="[^"<>]*<[^"]*"/.test(text)) throw new Error('an attribute with an open angle bracket in it');
+  const parser = sax.parser(true, { strictEntities: true });
   const open: {
     name: string;
     attributes: Record<string, string>;

@@ -32,15 +32,28 @@ export const escaped = (text: string): string =>
 
 /** px that a character of the drawing's fonts takes at most, of its size: names are mostly capitals and digits. */
 const WIDTH = 0.62;
+/** Broad letters, scripts whose characters fill a square, and what is shown as a box, take this many times as much. */
+const BROAD = /[MW@%\p{Cc}\p{Cf}\p{Cs}]|[^\0-\u10ff]/u;
+const TIMES = 1.65;
 
 /** px */
-export const widthOf = (text: string, size: number): number => [...text].length * size * WIDTH;
+export function widthOf(text: string, size: number): number {
+  let units = 0;
+  for (const one of text) units += BROAD.test(one) ? TIMES : 1;
+  return units * size * WIDTH;
+}
 
 /** The text as far as it goes into a width in px; what is cut is shown to be. */
 function fitted(text: string, width: number, size: number): string {
-  const all = [...text];
-  const room = Math.max(1, Math.floor(width / (size * WIDTH)));
-  return all.length <= room ? text : `${all.slice(0, room - 1).join('')}\u2026`;
+  // Widths that were reckoned from the text itself must hold it.
+  const room = width / (size * WIDTH) + 0.01;
+  let [units, kept] = [0, ''];
+  for (const one of text) {
+    units += BROAD.test(one) ? TIMES : 1;
+    if (units > room) return `${kept}\u2026`;
+    if (units <= room - TIMES) kept += one;
+  }
+  return text;
 }
 
 /** A text in its place; cut to a width in px where one is given, and then told whole where one points. */

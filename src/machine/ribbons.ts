@@ -106,6 +106,7 @@ function readEnd(
   const instance = item && find(item.first, line, item);
   const stripe = items(statement, 'stripe')[0];
   const met = new Int32Array(order.length).fill(-1);
+  const crimped = met.slice();
   const unplugged = has(statement, 'found');
   let turned = false;
   if (instance !== undefined) {
@@ -126,9 +127,10 @@ function readEnd(
     const cause = wiring.joins.because('ribbon', sourceOf(line), evidenceOf(statement));
     taken.slice(0, across.length).forEach((place, i) => {
       const index = across[turned ? across.length - 1 - i : i]!;
-      if (isAbsent(instance.pins, index)) return;
       const contact = instance.base + index;
       const conductor = order[place]!;
+      crimped[conductor] = contact;
+      if (isAbsent(instance.pins, index)) return;
       met[conductor] = contact;
       // An unplugged end meets nothing; it is still known where it belongs.
       if (!unplugged) wiring.joins.join(base + conductor, contact, cause);
@@ -139,6 +141,8 @@ function readEnd(
     ...optional('instance', instance),
     place: item?.first ?? saidText(statement, 'text') ?? 'unknown',
     contacts: met,
+    crimped,
+    across: order,
     ...optional('stripe', stripe?.first),
     turned,
     bump: has(statement, 'bump'),
@@ -222,6 +226,8 @@ const cableEnd = (instance: Instance, line: Said): RibbonEnd => ({
   instance,
   place: instance.path,
   contacts: new Int32Array(0),
+  crimped: new Int32Array(0),
+  across: [],
   turned: false,
   bump: false,
   unplugged: false,

@@ -324,6 +324,10 @@ export interface RibbonEnd {
   readonly place: string;
   /** Contact node that each conductor (from 0) meets; −1 where the conductor ends before, or its pin is missing. */
   readonly contacts: Int32Array;
+  /** The same whether or not there is a pin: where the conductor is crimped. */
+  readonly crimped: Int32Array;
+  /** Conductor (from 0) in each place across the ribbon at this end: rising until something is twisted. */
+  readonly across: readonly number[];
   readonly stripe?: string;
   readonly turned: boolean;
   readonly bump: boolean;

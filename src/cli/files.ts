@@ -190,6 +190,14 @@ export class Files {
     }
   }
 
+  /** The file of the one machine that a path means. */
+  only(path: string): string {
+    const [file, ...more] = machineFiles([path], (one) => this.read(one));
+    if (file === undefined || more.length > 0)
+      throw new Trouble(`${path}: holds more than one machine; name the file of one`);
+    return file;
+  }
+
   machine(file: string): Machine {
     const workspace = workspaceOf(file);
     const library: Library = {

@@ -1,6 +1,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { version } from '../../package.json';
 import { checkCommand } from './check.ts';
+import { drawCommand } from './draw.ts';
 import { Trouble } from './files.ts';
 import { formatCommand } from './format.ts';
 import { netsCommand } from './nets.ts';
@@ -38,6 +39,28 @@ async function run(): Promise<number> {
     .option('--of <contact|signal>', 'only the net of this contact, or those that carry this name')
     .action((file, options) => {
       code = netsCommand(file, options);
+    });
+  program
+    .command('draw')
+    .description('draw a bus with its boards, a connector face, or a ribbon with its build sheet, as SVG')
+    .argument('<file>')
+    .addOption(
+      new Option('--view <view>', 'what to draw').choices(['bus', 'connector', 'ribbon']).default('bus'),
+    )
+    .option('--of <name>', 'which: CAGE.MAIN, CAGE.3, CPU.J2, EDGE44, W1; not needed where there is one only')
+    .addOption(
+      new Option('--side <side>', 'from where a connector is seen')
+        .choices(['mating', 'wiring'])
+        .default('mating'),
+    )
+    .addOption(
+      new Option('--scale <scale>', 'a connector to read, or life-size to lay beside it')
+        .choices(['reading', '1:1'])
+        .default('reading'),
+    )
+    .option('-o, --output <file>', 'write to this file instead of the terminal')
+    .action((file, options) => {
+      code = drawCommand(file, options);
     });
   program
     .command('format')

@@ -1,6 +1,6 @@
 import { indexNets } from '../analysis/nets.ts';
 import { netReports, netsText } from '../reports/nets.ts';
-import { Files, machineFiles, nameOf, Trouble } from './files.ts';
+import { Files, nameOf, Trouble } from './files.ts';
 
 export interface NetsOptions {
   readonly format: 'text' | 'json';
@@ -9,10 +9,7 @@ export interface NetsOptions {
 
 export function netsCommand(path: string, options: NetsOptions): number {
   const files = new Files();
-  const [file, ...more] = machineFiles([path], (one) => files.read(one));
-  if (file === undefined || more.length > 0) {
-    throw new Trouble(`${path}: holds more than one machine; name the file of one`);
-  }
+  const file = files.only(path);
   const machine = files.machine(file);
   const reports = netReports({ machine, nets: indexNets(machine) }, files.texts, nameOf, options.of);
   if (options.of !== undefined && reports.length === 0) {

@@ -11,17 +11,21 @@ const MARGIN = 14;
 const NARROWEST = 560;
 const MOST_HAZARDS = 6;
 
-/**
- * A connector face as one file. Throws an Error for the screen where `1:1` is asked of a connector whose pitch nobody
- * says.
- */
+/** Why a face cannot be drawn as it is asked for, and what to add to the file; undefined where it can. */
+export function hindered(
+  { connector, pitch, of }: ConnectorPicture,
+  { scale }: FaceLook,
+): string | undefined {
+  if (scale !== '1:1' || pitch !== undefined) return undefined;
+  return `${of} cannot be drawn at 1:1: connector ${connector} does not say its pitch; measure it over ten contacts and add a line to it such as \`pitch 2.54 mm\``;
+}
+
+/** A connector face as one file. Throws where it is `hindered`. */
 export function connectorSvg(picture: ConnectorPicture, look: FaceLook): string {
-  const { connector, pitch, of } = picture;
+  const hindrance = hindered(picture, look);
+  if (hindrance !== undefined) throw new Error(hindrance);
+  const { of, pitch } = picture;
   const lifeSize = look.scale === '1:1';
-  if (lifeSize && pitch === undefined)
-    throw new Error(
-      `${of} cannot be drawn at 1:1: connector ${connector} does not say its pitch; measure it over ten contacts and add a line to it such as \`pitch 2.54 mm\``,
-    );
   const layout = faceLayout(picture, look, MARGIN);
   const width = Math.ceil(Math.max(NARROWEST, layout.right + layout.pitch + MARGIN));
   const inside = width - 2 * MARGIN;

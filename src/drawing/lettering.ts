@@ -77,7 +77,7 @@ export function keyTo(
     .join('');
   return {
     svg: written('What the marks mean', x, 11, { class: 'strong' }) + svg,
-    height: 24 + rows * 20,
+    height: 32 + rows * 20,
   };
 }
 

@@ -249,6 +249,42 @@ describe('use', () => {
   });
 });
 
+describe('draw', () => {
+  test('a machine with one bus needs no name', () => {
+    const { code, out, err } = run('draw', clean);
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toMatch(/^<svg .*<title>CAGE, bus MAIN<\/title>.*<\/svg>\n$/s);
+  });
+
+  test.each([
+    ['connector', 'CPU.J2', 'CPU.J2, wiring side'],
+    ['connector', 'IDC26', 'IDC26, wiring side'],
+    ['ribbon', 'W1', 'ribbon W1'],
+    ['bus', 'CAGE', 'CAGE, bus MAIN'],
+  ])('%s of %s is written to a file', (view, of, title) => {
+    const to = join(folder, 'drawing.svg');
+    const { code, out } = run('draw', clean, '--view', view, '--of', of, '--side', 'wiring', '-o', to);
+    expect([code, out]).toEqual([0, '']);
+    expect(readFileSync(to, 'utf8')).toContain(`<title>${title}</title>`);
+  });
+
+  test('life-size is in millimetres', () => {
+    const { out } = run('draw', clean, '--view', 'connector', '--of', 'EDGE44', '--scale', '1:1');
+    expect(out).toMatch(/^<svg [^>]* width="[\d.]+mm" height="[\d.]+mm"/);
+  });
+
+  test.each<[RegExp, string[]]>([
+    [/has no bus in a backplane `NOPE`; it has CAGE\.MAIN/, ['--of', 'NOPE']],
+    [/has several to draw; say which with --of: PSU\.P1, /, ['--view', 'connector']],
+    [/has no ribbon or cable `W9`; it has W1, /, ['--view', 'ribbon', '--of', 'W9']],
+    [
+      /connector DB25 does not say its pitch; .*`pitch 2\.54 mm`/,
+      ['--view', 'connector', '--of', 'DB25', '--scale', '1:1'],
+    ],
+    [/no-folder\/x\.svg: there is no such file or folder/, ['-o', 'no-folder/x.svg']],
+  ])('says %s', (pattern, args) => expectTrouble(run('draw', clean, ...args), pattern));
+});
+
 describe('format', () => {
   const ugly = 'pinout 1\nsupply  PSU{\nrail +5V   5V\n}\n';
   const tidy = 'pinout 1\nsupply PSU {\n  rail    +5V    5 V\n}\n';

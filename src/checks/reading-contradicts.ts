@@ -7,18 +7,19 @@ import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenAmount, spokenEvidence, stepAt, stepsBetween } from './explain.ts';
 import { cutting, wiring } from './reading-edits.ts';
 import { readingStep, spokenReading } from './readings.ts';
-import type { Edit, Finding, Rule, Step, View } from './types.ts';
+import type { Edit, Finding, Rule, Severity, Step, View } from './types.ts';
 
 /** A reading and the map cannot both be true. One finding per pair of nets, set of statements, or rail. */
 export const readingContradicts: Rule = {
   id: 'reading-contradicts',
   severity: 'error',
   summary:
-    'a reading says joined where the map says apart, or the reverse, or another voltage than the rail’s',
+    'a reading says joined where the map says apart, or the reverse, another voltage than the rail’s, or volts with power off',
   *check(view) {
     yield* onceEach(joinedButApart(view));
     yield* onceEach(apartButJoined(view));
     yield* onceEach(otherVoltage(view));
+    yield* onceEach(liveWhenOff(view));
   },
 };
 
@@ -220,6 +221,42 @@ function wrongVolts(view: View, { reading, node, rail, volts }: Voltage): Findin
   );
 }
 
+// ---- volts with power off ----
+
+/** V below which no silicon junction conducts, so that nothing is fed or hurt by it (common practice, no source). */
+const DEAD = 0.5;
+
+function* liveWhenOff(view: View): Iterable<Found> {
+  const { machine, nets } = view;
+  for (const reading of machine.readings) {
+    const { power, diode, volts } = reading;
+    if (power !== 'off' || diode || volts === undefined || Math.abs(volts) < DEAD) continue;
+    yield [pairOf(machine, nets, reading), live(view, reading)];
+  }
+}
+
+function live(view: View, reading: Reading): Finding {
+  const places = [reading.from, reading.to].map((node) => lineAt(view, node));
+  const hot = places.filter((line) => line !== undefined && !isGround(view, line));
+  const spoken = hot.map((line) => line!.name).join(' and ');
+  return finding(
+    reading,
+    `${reading.fromText} to ${reading.toText} reads ${spokenReading(reading)} with power off: something still feeds ${spoken || 'this place'}`,
+    [
+      stepAt(view, reading.from, reading.source),
+      stepAt(view, reading.to, reading.source),
+      readingStep(reading),
+    ],
+    places.map((line) => line?.name ?? ''),
+    [],
+    'touch nothing yet: pull the mains plug, discharge the capacitors through a resistor, disconnect any battery and any second supply, and read again until it is below 0.5 V; if power was on, write `power on`',
+    'warning',
+  );
+}
+
+const isGround = ({ machine, nets }: View, { node }: Line): boolean =>
+  potentialAt(machine, nets, node)?.kind === 'ground';
+
 function finding(
   reading: Reading,
   message: string,
@@ -227,11 +264,12 @@ function finding(
   names: readonly string[],
   edits: readonly Edit[],
   fix: string,
+  severity: Severity = 'error',
 ): Finding {
   const about = [...names.filter((name) => name !== ''), reading.fromText, reading.toText];
   return {
     rule: 'reading-contradicts',
-    severity: 'error',
+    severity,
     message,
     source: reading.source,
     path,

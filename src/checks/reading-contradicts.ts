@@ -1,13 +1,13 @@
 import { type PathStep, pathBetween } from '../analysis/paths.ts';
-import { potentialAt } from '../analysis/potential.ts';
 import { pairOf, shortsOf, type Voltage, voltagesOf } from '../analysis/readings.ts';
 import { apart, continuity } from '../machine/readings.ts';
-import type { Evidence, JoinKind, Machine, Reading, Source } from '../machine/types.ts';
+import type { JoinKind, Machine, Reading, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenAmount, spokenEvidence, stepAt, stepsBetween } from './explain.ts';
+import { type Found, liveWhenOff } from './live-readings.ts';
 import { cutting, wiring } from './reading-edits.ts';
-import { readingStep, spokenReading } from './readings.ts';
-import type { Edit, Finding, Rule, Severity, Step, View } from './types.ts';
+import { type Line, lineAt, readingStep, spokenReading } from './readings.ts';
+import type { Edit, Finding, Rule, Step, View } from './types.ts';
 
 /** A reading and the map cannot both be true. One finding per pair of nets, set of statements, or rail. */
 export const readingContradicts: Rule = {
@@ -22,9 +22,6 @@ export const readingContradicts: Rule = {
     yield* onceEach(liveWhenOff(view));
   },
 };
-
-/** A finding with what tells its cause from others. */
-type Found = readonly [cause: string, finding: Finding];
 
 function* onceEach(found: Iterable<Found>): Iterable<Finding> {
   const told = new Set<string>();
@@ -48,29 +45,6 @@ function* joinedButApart(view: View): Iterable<Found> {
     if (!continuity(reading, left.power && right.power)) continue;
     yield [pairOf(machine, nets, reading), joined(view, reading, left, right)];
   }
-}
-
-/** What makes a place a line of its own, and where that is said. */
-interface Line {
-  readonly name: string;
-  readonly power: boolean;
-  readonly node: number;
-  readonly evidence: Evidence;
-}
-
-/** The place's own named claim, else the first of its net, else the rail or ground of a supply that it is. */
-function lineAt(view: View, node: number): Line | undefined {
-  const own = claimOf(view, node);
-  const at =
-    own !== undefined && own.name !== ''
-      ? { claim: own, contact: node }
-      : view.nets.at(node).claims.find(({ claim }) => claim.name !== '');
-  if (at !== undefined) {
-    const { name, kind, evidence } = at.claim;
-    return { name, power: kind === 'rail' || kind === 'ground', node: at.contact, evidence };
-  }
-  const potential = potentialAt(view.machine, view.nets, node);
-  return potential && { name: potential.name, power: true, node, evidence: {} };
 }
 
 /** Two names that the file itself says are one: by a strap, or as grounds of one line. */
@@ -221,42 +195,6 @@ function wrongVolts(view: View, { reading, node, rail, volts }: Voltage): Findin
   );
 }
 
-// ---- volts with power off ----
-
-/** V below which no silicon junction conducts, so that nothing is fed or hurt by it (common practice, no source). */
-const DEAD = 0.5;
-
-function* liveWhenOff(view: View): Iterable<Found> {
-  const { machine, nets } = view;
-  for (const reading of machine.readings) {
-    const { power, diode, volts } = reading;
-    if (power !== 'off' || diode || volts === undefined || Math.abs(volts) < DEAD) continue;
-    yield [pairOf(machine, nets, reading), live(view, reading)];
-  }
-}
-
-function live(view: View, reading: Reading): Finding {
-  const places = [reading.from, reading.to].map((node) => lineAt(view, node));
-  const hot = places.filter((line) => line !== undefined && !isGround(view, line));
-  const spoken = hot.map((line) => line!.name).join(' and ');
-  return finding(
-    reading,
-    `${reading.fromText} to ${reading.toText} reads ${spokenReading(reading)} with power off: something still feeds ${spoken || 'this place'}`,
-    [
-      stepAt(view, reading.from, reading.source),
-      stepAt(view, reading.to, reading.source),
-      readingStep(reading),
-    ],
-    places.map((line) => line?.name ?? ''),
-    [],
-    'touch nothing yet: pull the mains plug, discharge the capacitors through a resistor, disconnect any battery and any second supply, and read again until it is below 0.5 V; if power was on, write `power on`',
-    'warning',
-  );
-}
-
-const isGround = ({ machine, nets }: View, { node }: Line): boolean =>
-  potentialAt(machine, nets, node)?.kind === 'ground';
-
 function finding(
   reading: Reading,
   message: string,
@@ -264,12 +202,11 @@ function finding(
   names: readonly string[],
   edits: readonly Edit[],
   fix: string,
-  severity: Severity = 'error',
 ): Finding {
   const about = [...names.filter((name) => name !== ''), reading.fromText, reading.toText];
   return {
     rule: 'reading-contradicts',
-    severity,
+    severity: 'error',
     message,
     source: reading.source,
     path,

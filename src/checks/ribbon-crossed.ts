@@ -16,7 +16,8 @@ import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 export const ribbonCrossed: Rule = {
   id: 'ribbon-crossed',
   severity: 'error',
-  summary: 'a ribbon or cable joins a rail to something else, or a signal to another that both ends carry',
+  summary:
+    'a ribbon or cable joins a rail to something else, or a signal that both ends carry to another or to a spare',
   *check(view) {
     for (const crossing of crossingsOf(view.machine, view.nets)) {
       const bad = crossing.conductors.filter(isBad).sort((x, y) => rank(y) - rank(x));

@@ -324,6 +324,8 @@ export interface RibbonEnd {
   readonly place: string;
   /** Contact node that each conductor (from 0) meets; −1 where the conductor ends before, or its pin is missing. */
   readonly contacts: Int32Array;
+  /** Conductor (from 0) that lies in each place across the ribbon here: twists on the way from the first end change it. */
+  readonly order: readonly number[];
   readonly stripe?: string;
   readonly turned: boolean;
   readonly bump: boolean;

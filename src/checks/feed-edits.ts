@@ -26,15 +26,19 @@ export function refeeding(backplane: Backplane, { rail, contacts, source }: Feed
   return [edit(`write \`${at}\`, where the bus has ${rail}`, saying(source, { at }))];
 }
 
+/** The feeds of a rail from a supply that name other contacts than the bus has for it, put right. */
+export const correcting = (backplane: Backplane, rail: string, supply: Supply): Edit[] =>
+  backplane.feeds
+    .filter((feed) => feed.rail === rail && feed.supply === supply)
+    .flatMap((feed) => refeeding(backplane, feed));
+
 /**
  * The line by which a supply's rail or ground enters a backplane at every contact that the bus has for it. Where there is
  * one that names other contacts, a second would leave the rail on those: the one there is corrected.
  */
 export function feeding(backplane: Backplane, rail: string, supply: Supply): Edit[] {
-  const wrong = backplane.feeds
-    .filter((feed) => feed.rail === rail && feed.supply === supply)
-    .flatMap((feed) => refeeding(backplane, feed));
-  if (wrong.length > 0) return wrong;
+  const corrected = correcting(backplane, rail, supply);
+  if (corrected.length > 0) return corrected;
   const contacts = contactsOf(backplane, rail);
   if (contacts.length === 0) return [];
   const line = `feed ${rail} from ${supply.name} at ${contacts.join(', ')}`;

@@ -3,15 +3,18 @@ import type { Board, Claim, Instance, Machine, Ribbon, RibbonEnd, Source } from 
 import { isAlternating } from './meetings.ts';
 import type { NetIndex } from './nets.ts';
 import { nominalVolts, takenRails } from './rails.ts';
+import { straysOf } from './strays.ts';
 
 /** What two contacts mean to each other at the ends of one conductor, worst last. */
-type Meeting = 'nothing' | 'agree' | 'differ' | 'ground' | 'crossed' | 'power';
+type Meeting = 'nothing' | 'agree' | 'differ' | 'stray' | 'ground' | 'crossed' | 'power';
 
 /** One conductor between two connectors, with the contacts that it joins. */
 export interface Conductor {
   readonly a: number;
   readonly b: number;
   readonly meeting: Meeting;
+  /** Of a stray: a name that lands on a spare contact, where the other end has it. */
+  readonly home?: number;
   readonly source: Source;
 }
 
@@ -64,16 +67,29 @@ export function crossingsOf(machine: Machine, nets: NetIndex): Crossing[] {
 interface Pair {
   readonly a: number;
   readonly b: number;
+  /** Whether a twist lies between the two. */
+  readonly twisted: boolean;
   readonly source: Source;
 }
 
 function ofRibbon(ribbon: Ribbon, judge: Judge): Crossing[] {
   const ends = ribbon.ends.filter(({ instance }) => instance !== undefined);
-  const pairs = (one: RibbonEnd, other: RibbonEnd): Pair[] =>
-    [...one.contacts].flatMap((a, k) => {
+  const pairs = (one: RibbonEnd, other: RibbonEnd): Pair[] => {
+    const straight = one.order === other.order;
+    return [...one.contacts].flatMap((a, k) => {
       const b = other.contacts[k]!;
-      return a < 0 || b < 0 ? [] : [{ a, b, source: other.source }];
+      return a < 0 || b < 0
+        ? []
+        : [
+            {
+              a,
+              b,
+              twisted: !straight && one.order.indexOf(k) !== other.order.indexOf(k),
+              source: other.source,
+            },
+          ];
     });
+  };
   const between = (one: RibbonEnd, other: RibbonEnd): Crossing => ({
     ribbon,
     a: one.instance!,
@@ -93,7 +109,7 @@ function ofRibbon(ribbon: Ribbon, judge: Judge): Crossing[] {
 }
 
 export const isBad = ({ meeting }: Conductor): boolean =>
-  meeting === 'power' || meeting === 'crossed' || meeting === 'ground';
+  meeting === 'power' || meeting === 'crossed' || meeting === 'ground' || meeting === 'stray';
 const isWrong = ({ conductors }: Crossing): boolean => conductors.some(isBad);
 
 function ofCable(ribbon: Ribbon, wires: readonly Pair[], nets: NetIndex, judge: Judge): Crossing[] {
@@ -135,7 +151,7 @@ function wiresOfCables({ ribbons, joins }: Machine): Map<Ribbon, Pair[]> {
     if (joins.causes[cause]!.kind !== 'cable') continue;
     const cable = ownerOf(cause);
     if (cable === undefined) continue;
-    const pair = { a: joins.from[i]!, b: joins.to[i]!, source: joins.causes[cause]!.source };
+    const pair = { a: joins.from[i]!, b: joins.to[i]!, twisted: false, source: joins.causes[cause]!.source };
     const list = wires.get(cable);
     if (list) list.push(pair);
     else wires.set(cable, [pair]);
@@ -158,7 +174,18 @@ class Judge {
   }
 
   all(a: Instance, b: Instance, pairs: readonly Pair[]): { conductors: Conductor[]; pattern?: Pattern } {
-    const conductors = pairs.map((pair) => ({ ...pair, meeting: this.meeting(a, b, pair.a, pair.b) }));
+    const met = pairs.map((pair) => ({ ...pair, meeting: this.meeting(a, b, pair.a, pair.b) }));
+    const strays = straysOf(
+      this.machine,
+      this.nets,
+      met.map((one) => ({ ...one, agrees: one.meeting === 'agree' })),
+    );
+    const conductors = met.map((one, k): Conductor => {
+      const home = strays.get(k);
+      // Where both ends drive the name it is kept apart on purpose.
+      if (home === undefined || this.bothDrive(a, b, home)) return one;
+      return { ...one, meeting: 'stray', home };
+    });
     const pattern = conductors.some(isBad) ? this.pattern(a, b, pairs) : undefined;
     return { conductors, ...(pattern ? { pattern } : {}) };
   }
@@ -173,7 +200,11 @@ class Judge {
       ['rows', (k) => k ^ 1],
     ];
     let best: Pattern | undefined;
-    let most = 1;
+    // It must explain more than the ribbon as it is, on which only strays may be wrong.
+    let most = Math.max(
+      1,
+      this.agreeing(a, b, pairs, (k) => k),
+    );
     for (const [pattern, map] of maps) {
       const agreeing = this.agreeing(a, b, pairs, map);
       if (agreeing > most) [best, most] = [pattern, agreeing];
@@ -258,6 +289,11 @@ class Judge {
     const [[x, y], [u, v]] = [roles(one), roles(other)];
     // Two inputs on both is no such pair: two boards that hear what a third one drives want it straight.
     return x !== undefined && u !== undefined && x === y && u === v && x !== u;
+  }
+
+  private bothDrive(a: Instance, b: Instance, home: number): boolean {
+    const name = this.claim(home)?.name ?? '';
+    return this.role(a, name) === 'drives' && this.role(b, name) === 'drives';
   }
 
   /** What a board does with a name at a connector, where it does one thing only. */

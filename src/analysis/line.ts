@@ -1,10 +1,8 @@
-import { familyNamed } from '../knowledge/lookup.ts';
-import { alwaysDrives } from '../knowledge/ordinary.ts';
 import type { LogicOutput, OutputKind } from '../knowledge/types.ts';
 import type { Machine, Use } from '../machine/types.ts';
 import { type Network, networkOf } from './bias.ts';
 import type { NetIndex, NetView } from './nets.ts';
-import { type Known, knownPart } from './parts.ts';
+import { type Known, knownPart, outputIsKnown, pulledBy } from './parts.ts';
 
 /** A that flow out of something on a line while the line is low, and into it while the line is high. */
 export interface Draw {
@@ -156,18 +154,8 @@ function nameOf({ claims, uses }: NetView): string {
   return named?.claim.name ?? uses[0]!.card.name;
 }
 
-/**
- * Whether the part's own output is known, rather than taken for that of an ordinary gate of its family: an unlisted
- * 74LS257 is three-state all the same.
- */
-function outputIsKnown({ part, output }: Known): boolean {
-  if (part === undefined || output === undefined) return false;
-  if (part.family === undefined) return true;
-  return output !== familyNamed(part.family)?.output || alwaysDrives(part.name, part.family);
-}
-
 function kindOf(verb: string, its: Judged | undefined, saidWired: boolean): OutputKind | undefined {
-  if (verb === 'pulls') return 'open-collector';
+  if (verb === 'pulls') return pulledBy(its);
   const certain = its?.certain ? its.output?.kind : undefined;
   // What hears on the pin it drives lets go of it to hear.
   if (verb === 'transceives') return certain === 'open-collector' ? certain : 'three-state';

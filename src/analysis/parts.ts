@@ -1,4 +1,5 @@
 import { familyNamed, partNamed, regulatorNamed } from '../knowledge/lookup.ts';
+import { alwaysDrives } from '../knowledge/ordinary.ts';
 import type { Family, LogicInput, LogicOutput, Part, Regulator } from '../knowledge/types.ts';
 import { keeping } from '../machine/keep.ts';
 import type { Card, CardUse, Machine } from '../machine/types.ts';
@@ -43,12 +44,30 @@ export function knownRegulator(machine: Machine, name: string): Regulator | unde
   return machine.ownParts.regulators.get(name.toUpperCase()) ?? regulatorNamed(name);
 }
 
+/**
+ * Whether the part's own output is known, rather than taken for that of an ordinary gate of its family: an unlisted
+ * 74LS257 is three-state all the same.
+ */
+export function outputIsKnown({ part, output }: Known): boolean {
+  if (part === undefined || output === undefined) return false;
+  if (part.family === undefined) return true;
+  return output !== familyNamed(part.family)?.output || alwaysDrives(part.name, part.family);
+}
+
+/**
+ * How a part pulls a line: as an open collector, but for one that is certain to be a totem-pole (a 7404 in the socket of
+ * a 7406). Three-state parts pull too: data tied low, and enabled to pull.
+ */
+export function pulledBy(known: Known | undefined): 'open-collector' | 'totem-pole' {
+  const totemPole = known?.output?.kind === 'totem-pole' && outputIsKnown(known);
+  return totemPole ? 'totem-pole' : 'open-collector';
+}
+
 /** The kind of output behind a use: as said, else by its part; undefined where neither tells. */
 export function outputKind(machine: Machine, use: CardUse): LogicOutput['kind'] | undefined {
-  if (use.kind === 'pulls') return 'open-collector';
   if (use.output !== undefined) return use.output;
-  if (use.part === undefined) return undefined;
-  return knownPart(machine, use.part)?.output?.kind;
+  const known = use.part === undefined ? undefined : knownPart(machine, use.part);
+  return use.kind === 'pulls' ? pulledBy(known) : known?.output?.kind;
 }
 
 /** The parts by which a card drives and hears its lines, each once. */

@@ -116,11 +116,24 @@ function finding(view: View, sisters: readonly Fight[]): Finding {
     source,
     path: stepsBetween(view, contactOfUse(view, one.use), contactOfUse(view, other.use), source),
     fix: certain
-      ? 'take one of the two off the line, or correct its output to `three-state` or `open-collector` if it is one'
+      ? fixOf(sisters[0]!)
       : 'read the chip’s number on the board and write it behind `with`, or say `three-state`, `totem-pole` or `open-collector`',
     ...withEdits(certain ? open(sisters[0]!) : said(sisters[0]!)),
     about: [...names, one.use.board.name, ...sisters.map((fight) => fight.other.use.board.name)],
   };
+}
+
+/** What pulls is meant to let go: a totem-pole there is the wrong chip, or the wrong number. */
+function fixOf({ one, other }: Fight): string {
+  const pulling = [one, other].find(
+    (driver) => driver.kind === 'totem-pole' && driver.use.card.kind === 'pulls',
+  );
+  if (pulling === undefined)
+    return 'take one of the two off the line, or correct its output to `three-state` or `open-collector` if it is one';
+  const { part } = pulling.use.card;
+  const gate = openGateOf(part);
+  const instead = gate === undefined ? 'an open-collector part' : `a ${gate}, which has the same pins,`;
+  return `read the chip on ${pulling.use.board.name} before power is applied: ${part} cannot pull a shared line; put ${instead} in its place, or correct the number behind \`with\``;
 }
 
 /** The slot without the bridge of these chains. */
@@ -143,11 +156,14 @@ function said({ one, other }: Fight): Edit[] {
 /** Gates with open collectors and the pins of the ordinary gate (from memory of the 7400 series). */
 const OPEN: Readonly<Record<string, string>> = { '00': '7403', '02': '7433', '04': '7406', '08': '7409' };
 
+const openGateOf = (part: string | undefined): string | undefined =>
+  OPEN[/^74[A-Z]*(\d\d)$/.exec(part ?? '')?.[1] ?? ''];
+
 /** Of a wired line the gate with the same pins and open collectors; a kind said of an unnamed part is said otherwise. */
 function open({ line, one, other }: Fight): Edit[] {
   const { output, part, partSource, source } = one.use.card;
   const wired = line.wired || other.kind === 'open-collector';
-  const gate = OPEN[/^74[A-Z]*(\d\d)$/.exec(part ?? '')?.[1] ?? ''];
+  const gate = openGateOf(part);
   if (gate !== undefined && partSource !== undefined && other.kind === 'open-collector') {
     const title = `write \`${gate}\`, which has the same pins and open collectors`;
     const unsaid = output === undefined ? [] : [saying(source, { [output]: '' })];

@@ -1,8 +1,8 @@
 import type { PowerAt } from '../analysis/meetings.ts';
 import type { Claim, Feed, Machine, Source } from '../machine/types.ts';
 import { takingOver } from './claim-edits.ts';
-import { edit, saying } from './edits.ts';
-import { contactsOf } from './feed-edits.ts';
+import { edit } from './edits.ts';
+import { refeeding } from './feed-edits.ts';
 import type { Cause } from './power.ts';
 import type { Edit, View } from './types.ts';
 
@@ -62,13 +62,7 @@ export function unjoining({ machine }: View, { kind, source }: Cause): Edit[] {
       : [edit('take the wire out of the file, once it is off the machine', { kind: 'remove', source })];
   if (kind !== 'feed') return [];
   const found = feedAt(machine, source);
-  const contacts = found ? contactsOf(found.backplane, found.feed.rail) : [];
-  const right = found?.feed.contacts.every(
-    ({ instanceBus, contact }) => instanceBus.pins.claims[contact]?.name === found.feed.rail,
-  );
-  if (contacts.length === 0 || right) return [];
-  const at = `at ${contacts.join(', ')}`;
-  return [edit(`write \`${at}\`, where the bus has ${found!.feed.rail}`, saying(source, { at }))];
+  return found ? refeeding(found.backplane, found.feed) : [];
 }
 
 /** Whether the meter found what a statement joins. */

@@ -2,7 +2,7 @@ import { type BusRail, busRailsOf } from '../analysis/bus-rails.ts';
 import { clashingNets } from '../analysis/meetings.ts';
 import { withEdits } from './edits.ts';
 import { placeOf, spokenEvidence, stepAt } from './explain.ts';
-import { feeding } from './feed-edits.ts';
+import { correcting, feeding } from './feed-edits.ts';
 import type { Finding, Rule, View } from './types.ts';
 
 /** A rail of a bus that boards take and nothing feeds. One finding per rail and backplane, not per board. */
@@ -27,6 +27,8 @@ function unfed(view: View, { backplane, claim, contact, takers }: BusRail): Find
   const supplies = machine.supplies.filter(({ rails }) => rails.some(({ name }) => name === claim.name));
   const [supply] = supplies;
   const boards = takers === 1 ? 'one board takes' : `${takers} boards take`;
+  const isAstray = supply !== undefined && correcting(backplane, claim.name, supply).length > 0;
+  const say = isAstray ? `correct its feed in ${backplane.name}` : `say it in ${backplane.name}`;
   const feed = `feed ${claim.name} from ${supply?.name ?? 'SUPPLY'} at ${label}`;
   return {
     rule: 'rail-unfed',
@@ -35,7 +37,7 @@ function unfed(view: View, { backplane, claim, contact, takers }: BusRail): Find
     source: claim.source,
     path: [stepAt(view, contact, claim.source)],
     fix: supply
-      ? `find where ${claim.name} of ${supply.name} enters, and say it in ${backplane.name}: \`${feed}\``
+      ? `find where ${claim.name} of ${supply.name} enters, and ${say}: \`${feed}\``
       : `find out which supply gives ${claim.name}, describe it, and say where it enters: \`${feed}\``,
     ...withEdits(supplies.flatMap((one) => feeding(backplane, claim.name, one))),
     about: [claim.name, claim.owner, backplane.name],

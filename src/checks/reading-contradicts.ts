@@ -1,12 +1,12 @@
 import { type PathStep, pathBetween } from '../analysis/paths.ts';
-import { potentialAt } from '../analysis/potential.ts';
 import { pairOf, shortsOf, type Voltage, voltagesOf } from '../analysis/readings.ts';
 import { apart, continuity } from '../machine/readings.ts';
-import type { Evidence, JoinKind, Machine, Reading, Source } from '../machine/types.ts';
+import type { JoinKind, Machine, Reading, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { claimOf, placeOf, spokenAmount, spokenEvidence, stepAt, stepsBetween } from './explain.ts';
+import { type Found, liveWhenOff } from './live-readings.ts';
 import { cutting, wiring } from './reading-edits.ts';
-import { readingStep, spokenReading } from './readings.ts';
+import { type Line, lineAt, readingStep, spokenReading } from './readings.ts';
 import type { Edit, Finding, Rule, Step, View } from './types.ts';
 
 /** A reading and the map cannot both be true. One finding per pair of nets, set of statements, or rail. */
@@ -14,16 +14,14 @@ export const readingContradicts: Rule = {
   id: 'reading-contradicts',
   severity: 'error',
   summary:
-    'a reading says joined where the map says apart, or the reverse, or another voltage than the rail’s',
+    'a reading says joined where the map says apart, or the reverse, another voltage than the rail’s, or volts with power off',
   *check(view) {
     yield* onceEach(joinedButApart(view));
     yield* onceEach(apartButJoined(view));
     yield* onceEach(otherVoltage(view));
+    yield* onceEach(liveWhenOff(view));
   },
 };
-
-/** A finding with what tells its cause from others. */
-type Found = readonly [cause: string, finding: Finding];
 
 function* onceEach(found: Iterable<Found>): Iterable<Finding> {
   const told = new Set<string>();
@@ -47,29 +45,6 @@ function* joinedButApart(view: View): Iterable<Found> {
     if (!continuity(reading, left.power && right.power)) continue;
     yield [pairOf(machine, nets, reading), joined(view, reading, left, right)];
   }
-}
-
-/** What makes a place a line of its own, and where that is said. */
-interface Line {
-  readonly name: string;
-  readonly power: boolean;
-  readonly node: number;
-  readonly evidence: Evidence;
-}
-
-/** The place's own named claim, else the first of its net, else the rail or ground of a supply that it is. */
-function lineAt(view: View, node: number): Line | undefined {
-  const own = claimOf(view, node);
-  const at =
-    own !== undefined && own.name !== ''
-      ? { claim: own, contact: node }
-      : view.nets.at(node).claims.find(({ claim }) => claim.name !== '');
-  if (at !== undefined) {
-    const { name, kind, evidence } = at.claim;
-    return { name, power: kind === 'rail' || kind === 'ground', node: at.contact, evidence };
-  }
-  const potential = potentialAt(view.machine, view.nets, node);
-  return potential && { name: potential.name, power: true, node, evidence: {} };
 }
 
 /** Two names that the file itself says are one: by a strap, or as grounds of one line. */

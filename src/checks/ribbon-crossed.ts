@@ -16,7 +16,8 @@ import type { Edit, Finding, Rule, Severity, View } from './types.ts';
 export const ribbonCrossed: Rule = {
   id: 'ribbon-crossed',
   severity: 'error',
-  summary: 'a ribbon or cable joins a rail to something else, or a signal to another that both ends carry',
+  summary:
+    'a ribbon or cable joins a rail to something else, or a signal that both ends carry to another or to a spare',
   *check(view) {
     for (const crossing of crossingsOf(view.machine, view.nets)) {
       const bad = crossing.conductors.filter(isBad).sort((x, y) => rank(y) - rank(x));
@@ -27,7 +28,7 @@ export const ribbonCrossed: Rule = {
   },
 };
 
-const RANKS = ['ground', 'crossed', 'power'];
+const RANKS = ['stray', 'ground', 'crossed', 'power'];
 const rank = ({ meeting }: Conductor): number => RANKS.indexOf(meeting);
 
 function spokenContact(view: View, node: number): string {
@@ -45,7 +46,7 @@ function crossed(view: View, crossing: Crossing, bad: readonly Conductor[]): Fin
   return {
     rule: 'ribbon-crossed',
     severity: severityOf(worst, crossing),
-    message: `${ribbon.name} ${joins} ${spokenContact(view, worst.a)} to ${spokenContact(view, worst.b)}${rest}${spokenPattern(crossing, suspect)}`,
+    message: `${ribbon.name} ${joins} ${spokenContact(view, worst.a)} to ${spokenContact(view, worst.b)}${spokenHome(view, worst)}${rest}${spokenPattern(crossing, suspect)}`,
     source: suspect?.source ?? worst.source,
     path: stepsOf(view, crossing, bad),
     fix: fixOf(crossing, suspect, pattern),
@@ -54,9 +55,14 @@ function crossed(view: View, crossing: Crossing, bad: readonly Conductor[]): Fin
   };
 }
 
-/** A lone signal tied to ground may be meant; a whole connector turned is not. An end found unplugged harms nothing yet. */
+/** Where a name that lands on a spare contact is waited for. */
+function spokenHome(view: View, { home }: Conductor): string {
+  return home === undefined ? '' : `, though ${placeOf(view, home)} is ${claimOf(view, home)!.name} too`;
+}
+
+/** A lone signal tied to ground, or let go of, may be meant; a whole connector turned is not. An end found unplugged harms nothing yet. */
 const severityOf = ({ meeting }: Conductor, { pattern, unplugged }: Crossing): Severity =>
-  unplugged || (meeting === 'ground' && pattern === undefined) ? 'warning' : 'error';
+  unplugged || ((meeting === 'ground' || meeting === 'stray') && pattern === undefined) ? 'warning' : 'error';
 
 /** The end to look at first: one whose stripe is not at its first contact, else the later one. */
 function suspectOf({ pattern, endA, endB }: Crossing): RibbonEnd | undefined {
@@ -103,6 +109,7 @@ function editsOf(
   }
   const [one, ...others] = bad;
   if (one === undefined || others.length > 0 || pattern !== undefined) return [];
+  if (one.meeting === 'stray') return [];
   const told = (node: number) => ({ node, claim: claimOf(view, node)! });
   return [
     ...takingOver(view, [told(one.b)], claimOf(view, one.a)!),
@@ -146,5 +153,5 @@ const stepsOf = (view: View, { ribbon }: Crossing, conductors: readonly Conducto
 
 function aboutOf(view: View, { ribbon, a, b }: Crossing, conductors: readonly Conductor[]): string[] {
   const names = conductors.flatMap((one) => [claimOf(view, one.a)!.name, claimOf(view, one.b)!.name]);
-  return [...new Set([ribbon.name, a.path, b.path, ...names])];
+  return [...new Set([ribbon.name, a.path, b.path, ...names.filter((name) => name !== '')])];
 }

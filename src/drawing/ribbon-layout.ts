@@ -44,7 +44,7 @@ export const markText = ({ kind }: RibbonPicture, { label, place }: Met): string
 export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayout {
   const { ends, conductors, kind } = picture;
   const heads = ends.map((end, e) => {
-    const first = conductors[end.across[0] ?? 0]?.meets[e]?.label;
+    const first = conductors[end.order[0] ?? 0]?.meets[e]?.label;
     return headOf(end, kind, first ?? '1');
   });
   let x = margin + NUMBER;
@@ -72,9 +72,9 @@ export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayo
     head: 15 * Math.max(0, ...heads.map(({ length }) => length)) + 6,
     words,
     right: words + Math.min(LONGEST, told),
-    places: ends.map(({ across }) => {
+    places: ends.map(({ order }) => {
       const places: number[] = [];
-      across.forEach((conductor, place) => {
+      order.forEach((conductor, place) => {
         places[conductor] = place;
       });
       return places;

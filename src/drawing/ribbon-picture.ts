@@ -35,7 +35,7 @@ export interface DrawnEnd {
   /** mm from the first end. */
   readonly along?: number;
   /** Conductor (from 0) in each place across the ribbon here. */
-  readonly across: readonly number[];
+  readonly order: readonly number[];
   readonly spot: Spot;
 }
 
@@ -130,7 +130,7 @@ function ofRibbon(
 
 /** What is said of an end of a ribbon or cable. */
 function endOf(end: RibbonEnd): DrawnEnd {
-  const { instance, place, stripe, turned, bump, unplugged, along, across, source } = end;
+  const { instance, place, stripe, turned, bump, unplugged, along, order, source } = end;
   const connector = instance?.pins.connector;
   return {
     place: instance?.path ?? place,
@@ -143,7 +143,7 @@ function endOf(end: RibbonEnd): DrawnEnd {
     keys: instance?.pins.keys.map((key) => key.map((one) => connector!.labels[one]).join(' ')) ?? [],
     unplugged,
     ...(along === undefined ? {} : { along: along * 1000 }),
-    across,
+    order,
     spot: spotOf(source),
   };
 }
@@ -165,7 +165,7 @@ function ofCable(view: View, ribbon: Ribbon, wires: readonly Conductor[]): [Draw
       bump: false,
       keys: [],
       unplugged: false,
-      across: wires.map((_, k) => k),
+      order: wires.map((_, k) => k),
       spot: spotOf(ribbon.source),
     };
   });

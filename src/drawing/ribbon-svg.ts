@@ -94,7 +94,7 @@ function conductorsOf(picture: RibbonPicture, layout: RibbonLayout): string {
   const { conductors, ends, kind } = picture;
   const { columns, places, numbers, words } = layout;
   const yOf = (e: number, k: number): number => (places[e]?.[k] ?? k) * ROW + ROW / 2;
-  const twisted = ends.slice(1).map(({ across }, e) => ends[e]!.across.some((one, i) => one !== across[i]));
+  const twisted = ends.slice(1).map(({ order }, e) => ends[e]!.order.some((one, i) => one !== order[i]));
   const lines = conductors.map((conductor, k) => lineOf(picture, layout, conductor, k, yOf));
   const cells = conductors.map((conductor, k) =>
     conductor.meets.map((met, e) => cellOf(picture, layout, met, e, yOf(e, k))).join(''),

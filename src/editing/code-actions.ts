@@ -17,6 +17,8 @@ export interface CodeAction {
   readonly finding?: Finding;
   /** Right in nearly all cases. */
   readonly preferred?: true;
+  /** Silences its finding and mends nothing: the last to be offered. */
+  readonly allows?: true;
   readonly changes: readonly TextChange[];
   /** What is to be typed over next, by offsets in the changed text of the file asked about. */
   readonly select?: Span;
@@ -112,7 +114,7 @@ function allowing({ documents, findings }: Asked, finding: Finding): CodeAction[
   const changes = [{ file: source.file, from: at.offset, to: at.offset, text }];
   const reason = at.offset + before.length + line.length - 1;
   const title = `allow ${rule} at ${place}, with the reason`;
-  return [{ title, kind: 'quickfix', finding, changes, select: { from: reason, to: reason } }];
+  return [{ title, kind: 'quickfix', finding, allows: true, changes, select: { from: reason, to: reason } }];
 }
 
 /** What stands behind `at`: names and paths, no words of the language. */

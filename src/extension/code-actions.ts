@@ -50,9 +50,17 @@ export function registerCodeActions(
       // Not offered beside the others: asked for by its kind, on saving or from the menu of source actions.
       const all = context.only && isWanted('source.fixAll') ? fixAll(found.analysis, file) : undefined;
       if (all) actions.push(all);
+      // The menu selects its first: what mends comes before what explains, and what silences a finding behind both.
+      const offered = unique(actions);
+      const shown = (place: MenuPlace): vscode.CodeAction[] =>
+        offered
+          .filter((one) => menuPlace(one) === place)
+          .map((one) => action(workspace, document, one, context));
       return [
-        ...unique(actions).map((one) => action(workspace, document, one, context)),
+        ...shown('fixes'),
         ...(isWanted('quickfix') ? explanations(context) : []),
+        ...shown('allows'),
+        ...shown('others'),
       ];
     },
   };
@@ -69,6 +77,11 @@ export function registerCodeActions(
     }),
   );
 }
+
+type MenuPlace = 'fixes' | 'allows' | 'others';
+
+const menuPlace = ({ kind, allows }: CodeAction): MenuPlace =>
+  allows ? 'allows' : kind === 'quickfix' ? 'fixes' : 'others';
 
 /** A file that several machines use has its findings in each: what does the same is offered once. */
 function unique(actions: readonly CodeAction[]): CodeAction[] {

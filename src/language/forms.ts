@@ -379,7 +379,7 @@ const table: readonly (Omit<Form, 'id'> & { readonly id?: string })[] = [
     order: ['from', 'at', 'text'],
     stops: ACTION,
     example: 'feed +5V from PSU at 2 by "lugs, bus bar"',
-    says: 'where a rail of a supply enters the backplane',
+    says: 'at which contact of the bus a rail of a supply enters the backplane',
   },
   {
     word: 'terminate',

@@ -24,6 +24,11 @@ const slips: readonly Slip[] = [
   { pattern: /[{}]/g, says: 'a brace amid the line', instead: '' },
   { pattern: /(?<=between +\w+) +and +(?=\w)/g, says: '`and`', instead: ', ' },
   {
+    pattern: /(?<=^feed\s[^"]*\sat +)(?:contacts?|pins?) +(?=\S)/g,
+    says: 'a word for the contact',
+    instead: '',
+  },
+  {
     pattern: /(?<== *)(?:OL|O\.L\.?|0L|inf)(?=\s|$)/g,
     says: 'the meter\u2019s sign for no connection',
     instead: 'open',
@@ -87,6 +92,23 @@ export function* withoutOneQuote(text: string): Iterable<Mended> {
       problems: [{ rule: 'pasted-form', from, to, message, fix }],
     };
   }
+}
+
+const NUMBERED = /^numbers\s+(?=(?:\S+\s+)*?(zigzag|around)(?:\s|$))([^\s"]+(?:\s+(?!by\b)[^\s"]+)*)/;
+
+/** `numbers zigzag 1..20`, either way round, without the list: a scheme numbers all contacts of the shape. */
+export function withoutNumbers(text: string): Mended | undefined {
+  const found = NUMBERED.exec(text);
+  const [all, scheme, said] = found ?? [];
+  if (all === undefined || scheme === undefined || said === undefined || said === scheme) return undefined;
+  const [from, to] = [all.length - said.length, all.length];
+  const write = code(`numbers ${scheme}`);
+  const fix = { from, to, text: scheme, title: `write ${write}` };
+  const message = `found ${code(said)}, expected ${code(scheme)} alone, which numbers all contacts of the shape; write ${write}`;
+  return {
+    text: text.slice(0, from) + scheme + text.slice(to),
+    problems: [{ rule: 'line-unreadable', from, to, message, fix }],
+  };
 }
 
 /** `0.156"` is a length in inches. */

@@ -1,5 +1,5 @@
 import type { Form } from './forms.ts';
-import { asWritten, withoutOneQuote, withoutSlips } from './mend.ts';
+import { asWritten, withoutNumbers, withoutOneQuote, withoutSlips } from './mend.ts';
 import { parse } from './pinout.peggy';
 import { code, type Expectation, expectedWords, foundExpected, spoken, wordAt } from './problems.ts';
 import type { Attribute, Item, Parsed, Piece, Problem, Quantity, Statement } from './tree.ts';
@@ -73,7 +73,7 @@ export function attempt(form: Form, text: string): Statement | Failure {
 
 /** The statement, where replacing what other programs paste makes it one. */
 function fromPaste(form: Form, text: string): Parsed | undefined {
-  const mended = withoutSlips(text);
+  const mended = withoutSlips(text) ?? (form.id === 'numbers' ? withoutNumbers(text) : undefined);
   for (const { text: candidate, problems } of mended ? [mended] : withoutOneQuote(text)) {
     const statement = attempt(form, candidate);
     if ('expected' in statement) continue;

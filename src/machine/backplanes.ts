@@ -13,7 +13,7 @@ import {
   sourceOf,
   statementOf,
 } from './scope.ts';
-import type { Backplane, Bias, Bus, Feed, LineData, Port, Rework, Slot, Supply } from './types.ts';
+import type { Backplane, Bias, Bus, Feed, LineData, Port, Rework, Slot, Source, Supply } from './types.ts';
 
 /** What a slot carries: its buses, with the place of each where there are several, and keys of its own. */
 export interface SlotParts {
@@ -186,16 +186,8 @@ function readFeed(
     const place = dot < 0 ? '' : item.first.slice(0, dot);
     const found =
       backplane.buses.find((one) => one.place === place) ?? (dot < 0 ? backplane.buses[0] : undefined);
-    if (found === undefined) {
-      problems.add(
-        'name-unknown',
-        sourceOf(line, item),
-        unknown(
-          'place',
-          place,
-          backplane.buses.map((one) => one.place),
-        ),
-      );
+    if (found === undefined || (dot < 0 && SLOT_WORDS.test(item.first))) {
+      noFeedPlace(item, sourceOf(line, item), rail, backplane, problems);
       continue;
     }
     const label = { ...item, first: item.first.slice(dot + 1) };
@@ -212,6 +204,37 @@ function readFeed(
   const hardware = by[0]?.kind === 'text' ? by[0].value : undefined;
   const evidence = hardware === undefined ? evidenceOf(statement) : {};
   return { rail, supply, contacts: at, ...optional('hardware', hardware), evidence, source: sourceOf(line) };
+}
+
+/** A slot where a contact is meant, as `feed +5V from PSU at slot 1` has it. */
+const SLOT_WORDS = /^slots?$/i;
+
+/** A feed enters in all slots of the backplane: a slot before its contact means nothing. */
+function noFeedPlace(
+  item: Item,
+  source: Source,
+  rail: string,
+  backplane: Backplane,
+  problems: Problems,
+): void {
+  const places = backplane.buses.map(({ place }) => place).filter((place) => place !== '');
+  const dot = item.first.indexOf('.');
+  const [owner, label] = [item.first.slice(0, Math.max(0, dot)), item.first.slice(dot + 1)];
+  if (dot >= 0 && places.length > 0) {
+    problems.add('name-unknown', source, unknown('place', owner, places));
+    return;
+  }
+  const [{ bus }] = backplane.buses as [Backplane['buses'][number]];
+  const { connector, claims } = bus.pins;
+  const own = claims.findIndex((claim) => claim?.name === rail);
+  const such = connector.labels[Math.max(0, own)];
+  const meant = dot >= 0 && item.last === undefined && connector.indexOf.has(label) ? label : undefined;
+  problems.add(
+    'contact-unknown',
+    source,
+    `a feed enters at a contact of the bus, in all its slots: found \`${item.first}\`, expected a contact of ${bus.name} such as \`${meant ?? such}\``,
+    meant === undefined ? {} : { fix: { title: `write \`${meant}\``, text: meant, source } },
+  );
 }
 
 function readLine(line: Said, problems: Problems): LineData {

@@ -1,7 +1,8 @@
 import { nearest } from '../language/problems.ts';
 import { items, subjects } from '../language/tree.ts';
+import { chainBegunBy } from './claims.ts';
 import { inside, type Named, names, Problems, type Said, sourceOf, statementOf } from './scope.ts';
-import type { Bus, Card, PinMap, Port, Rework } from './types.ts';
+import type { Bus, Card, Chain, PinMap, Port, Rework } from './types.ts';
 
 /** Lines of a card that speak of lines on its contacts. */
 const OF_LINES = new Set<string>(
@@ -42,7 +43,9 @@ export function checkCardNames(said: Said, card: Card, slotNames: SlotNames, pro
     // Vectors apart, a line of known names needs no second reading.
     if (subjects(statement).every(({ first, last }) => last === undefined && !lacks(first))) continue;
     const missing = names(line, statement.subject, new Problems()).filter(({ name }) => lacks(name));
-    if (missing.length > 0) reportLines(port ? `${card.name}.${port}` : card.name, missing, here, problems);
+    if (missing.length === 0) continue;
+    const chains = statement.form === 'starts' || statement.form === 'passes' ? chainsOf(card) : [];
+    reportLines(port ? `${card.name}.${port}` : card.name, missing, here, chains, problems);
   }
   for (const rework of card.rework) checkPlaces(card, rework, problems);
 }
@@ -104,6 +107,11 @@ function namesOn({ pins, bus }: Port, slotNames: SlotNames): ReadonlySet<string>
   return found;
 }
 
+/** The daisy chains of a card's buses. */
+const chainsOf = ({ edges, ports }: Card): Chain[] => [
+  ...new Set([...edges, ...ports].flatMap(({ bus }) => bus?.chains ?? [])),
+];
+
 /** Names inside the board: what it makes, and what its straps and wires tie to something. */
 function innerNames({ makes, rework }: Card): Set<string> {
   const found = new Set(makes.map(({ rail }) => rail));
@@ -121,14 +129,19 @@ function reportLines(
   where: string,
   missing: readonly Named[],
   here: ReadonlySet<string>,
+  chains: readonly Chain[],
   problems: Problems,
 ): void {
   const [first] = missing as readonly [Named, ...Named[]];
   const list = missing.slice(0, 8).map(({ name }) => `\`${name}\``);
   const more = missing.length > list.length ? ` and ${missing.length - list.length} more` : '';
-  const meant = missing.length === 1 ? nearest(first.name, here) : undefined;
+  const meant =
+    missing.length === 1 ? (nearest(first.name, here) ?? chainBegunBy(first.name, chains)) : undefined;
+  const names = [...new Set(chains.flatMap(({ name, outName }) => [name, outName]))];
+  const kin =
+    names.length > 0 ? known('its daisy chains are', names) : known('its contacts carry', [...here]);
   const alone = first.source.to - first.source.from === first.name.length;
-  const message = `no contact of ${where} carries ${list.join(', ')}${more}${meant ? `; there is \`${meant}\`` : known('its contacts carry', [...here])}`;
+  const message = `no contact of ${where} carries ${list.join(', ')}${more}${meant ? `; there is \`${meant}\`` : kin}`;
   const fix = meant && alone ? { title: `write \`${meant}\``, text: meant, source: first.source } : undefined;
   problems.add('name-unknown', first.source, message, fix ? { fix } : {});
 }

@@ -228,6 +228,15 @@ export function contactsByName(pins: PinMap, chains: readonly Chain[]): Map<stri
   return table;
 }
 
+/** The one chain of which a name says the beginning only, as `IACK` of `IACKIN > IACKOUT`, by its in. */
+export function chainBegunBy(name: string, chains: Iterable<Chain>): string | undefined {
+  const begun = [...chains].filter((chain) =>
+    [chain.name, chain.outName].some((one) => one.toLowerCase().startsWith(name.toLowerCase())),
+  );
+  const [only, ...others] = new Set(begun.map((chain) => chain.name));
+  return others.length === 0 ? only : undefined;
+}
+
 /** Whether a name means a chain: by its in, its out or an alias. */
 export const isOfChain = (name: string, { name: inside, outName, claim }: Chain): boolean =>
   name === inside || name === outName || claim.aliases.includes(name);

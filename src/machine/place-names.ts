@@ -1,7 +1,7 @@
 import { nearest } from '../language/problems.ts';
 import { hasLine } from './bus-lines.ts';
 import { unknown } from './cards.ts';
-import { isOfChain } from './claims.ts';
+import { chainBegunBy, isOfChain } from './claims.ts';
 import { isGroundName, voltsOfName } from './names.ts';
 import { inside, names, type Problems, type Said, statementOf } from './scope.ts';
 import type { Backplane, Bias, Card, RailNames } from './types.ts';
@@ -35,7 +35,9 @@ function checkChainsAndLines(
       if (told.has(source.from) || chains.some((chain) => isOfChain(name, chain))) continue;
       told.add(source.from);
       const known = chains.map((chain) => chain.name);
-      problems.add('name-unknown', source, unknown('daisy chain', name, known));
+      const meant = source.to - source.from === name.length ? chainBegunBy(name, chains) : undefined;
+      const fix = meant && { title: `write \`${meant}\``, text: meant, source };
+      problems.add('name-unknown', source, unknown('daisy chain', name, known), fix ? { fix } : {});
     }
   }
   const isChain = (name: string): boolean =>

@@ -67,7 +67,8 @@ const lastEnd = (ends: readonly RibbonEnd[]): number | undefined =>
 /** Conductor numbers of a list such as `10..16`, from 0. */
 function conductorsOf(line: Said, values: readonly Item[], count: number, problems: Problems): number[] {
   const list: number[] = [];
-  for (const item of values) {
+  // A ribbon whose heading does not say how many it has was reported there.
+  for (const item of count === 0 ? [] : values) {
     const [from, to] = [Number(item.first), Number(item.last ?? item.first)];
     if (!(from >= 1 && to >= 1 && from <= count && to <= count)) {
       problems.add(
@@ -116,12 +117,15 @@ function readEnd(
     const taken = listed
       ? conductorsOf(line, items(statement, 'conductors'), order.length, problems)
       : order.map((_, place) => place);
-    // A 25-way ribbon in a 26-way header, say: where the conductors are listed, the last contacts stay empty.
-    if (across.length !== taken.length && !(listed && taken.length < across.length)) {
+    // A 25-way ribbon in a 26-way header, say: where the conductors are listed, the last contacts stay empty. Where either
+    // has none, that was reported where it is described.
+    const most = Math.min(across.length, taken.length);
+    if (most > 0 && across.length !== taken.length && !(listed && taken.length < across.length)) {
+      const which = `conductors ${most > 1 ? `1..${most}` : '1'}`;
       problems.add(
         'range-mismatch',
         sourceOf(line),
-        `${instance.path} has ${across.length} contacts, but ${taken.length} conductors of ${ribbon} end there; say which with \`conductors 1..${Math.min(across.length, taken.length)}\``,
+        `${instance.path} has ${across.length} contacts, but ${taken.length} conductors of ${ribbon} end there; say which with \`${which}\``,
       );
     }
     const cause = wiring.joins.because('ribbon', sourceOf(line), evidenceOf(statement));
@@ -142,7 +146,7 @@ function readEnd(
     place: item?.first ?? saidText(statement, 'text') ?? 'unknown',
     contacts: met,
     crimped,
-    across: order,
+    order,
     ...optional('stripe', stripe?.first),
     turned,
     bump: has(statement, 'bump'),
@@ -227,7 +231,7 @@ const cableEnd = (instance: Instance, line: Said): RibbonEnd => ({
   place: instance.path,
   contacts: new Int32Array(0),
   crimped: new Int32Array(0),
-  across: [],
+  order: [],
   turned: false,
   bump: false,
   unplugged: false,

@@ -326,8 +326,8 @@ export interface RibbonEnd {
   readonly contacts: Int32Array;
   /** The same whether or not there is a pin: where the conductor is crimped. */
   readonly crimped: Int32Array;
-  /** Conductor (from 0) in each place across the ribbon at this end: rising until something is twisted. */
-  readonly across: readonly number[];
+  /** Conductor (from 0) that lies in each place across the ribbon here: twists on the way from the first end change it. */
+  readonly order: readonly number[];
   readonly stripe?: string;
   readonly turned: boolean;
   readonly bump: boolean;

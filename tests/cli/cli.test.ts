@@ -208,7 +208,10 @@ describe('bad input: one clear line, exit code 2', () => {
     );
   });
   test('a contact that does not exist', () =>
-    expectTrouble(run('nets', clean, '--of', 'CAGE.99.1'), /has no contact or signal/));
+    expectTrouble(
+      run('nets', clean, '--of', 'BOX.99.1'),
+      /has no contact or signal `BOX.99.1`; its backplane is CAGE, and a contact is written like CAGE\.1\.\w+/,
+    ));
 });
 
 describe('use', () => {

@@ -188,6 +188,23 @@ editorSuite(
       );
     });
 
+    it.each([
+      ['tide-gauge', 'tide-gauge'],
+      ['vme/vme.pinout', 'vme/vme.pinout'],
+      ['', '.'],
+    ])('checks what the menu of the explorer was opened on: "%s"', async (clicked, path) => {
+      const ended = await editor().host(async (vscode, clicked) => {
+        const folder = vscode.workspace.workspaceFolders![0]!.uri;
+        const uri = clicked === '' ? folder : vscode.Uri.joinPath(folder, clicked);
+        const done = new Promise<unknown>((resolve) => {
+          vscode.tasks.onDidEndTask(({ execution: { task } }) => resolve(task.definition.path));
+        });
+        await vscode.commands.executeCommand('cardcage.checkHere', uri, [uri]);
+        return done;
+      }, clicked);
+      expect(ended).toBe(path);
+    });
+
     it('shows the log', async () => {
       await editor().command('Cardcage: Show the log');
       await editor()

@@ -71,8 +71,8 @@ editorSuite('a day at the editor', (editor) => {
     await editor().page.locator('.monaco-editor.focused').first().waitFor();
     expect(await editor().fixes()).toEqual([
       'Fit 1 kohm',
-      'Allow pull-up-out-of-range at /RESET, with the reason',
       'Explain pull-up-out-of-range',
+      'Allow pull-up-out-of-range at /RESET, with the reason',
     ]);
     await editor().fix('Fit 1 kohm');
     await editor().until('the finding to go', async () => (await editor().problems()).length === 0);

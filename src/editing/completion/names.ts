@@ -141,13 +141,16 @@ function innerNames(card: Card, known: readonly Candidate[]): Candidate[] {
 /** Daisy chains, those not yet named first. */
 function chainsOf(buses: readonly Bus[], used: ReadonlySet<string>): Candidate[] {
   return buses.flatMap(({ chains, pins: { connector } }) =>
-    chains.map(
-      ({ name, input, output }): Candidate => ({
-        label: name,
-        kind: 'chain',
-        rank: used.has(name) ? 1 : 0,
-        detail: `daisy chain, in on ${connector.labels[input]}, out on ${connector.labels[output]}`,
-      }),
+    chains.flatMap(({ name, outName, input, output }) =>
+      // Either end names the chain.
+      [...new Set([name, outName])].map(
+        (label): Candidate => ({
+          label,
+          kind: 'chain',
+          rank: used.has(name) || used.has(outName) ? 1 : 0,
+          detail: `daisy chain, in on ${connector.labels[input]}, out on ${connector.labels[output]}`,
+        }),
+      ),
     ),
   );
 }

@@ -1,5 +1,6 @@
 import { type Form, tableIn } from '../../language/forms.ts';
 import { said } from '../../language/tree.ts';
+import type { Connector } from '../../machine/types.ts';
 import type { Candidate } from './candidate.ts';
 import type { Cursor } from './cursor.ts';
 import { type Ready, readHead, wantsMore } from './grammar.ts';
@@ -14,6 +15,7 @@ const EXCLUSIVE: readonly (readonly string[])[] = [
 /** What a word says in a line where it is not what it says in others. */
 const SAYS_IN: Readonly<Record<string, string>> = {
   'bus on': 'the connector it runs over',
+  'feed at': 'at which contact of the bus',
   'port on': 'the kind of connector',
   'reading open': 'no way from one to the other',
   'readings in': 'all boards in their slots',
@@ -93,7 +95,7 @@ const SAYS: Readonly<Record<string, string>> = {
 };
 
 /** Words of the language that may stand at the cursor and are not said yet. */
-export function innerWords({ form, word: typed, rest }: Cursor, { words, head }: Ready): Candidate[] {
+export function innerWords({ form, word: typed, rest, scope }: Cursor, { words, head }: Ready): Candidate[] {
   const line = form as Form;
   const keys = saidKeys(line, head);
   const later = new Set(wordsIn(rest));
@@ -109,7 +111,8 @@ export function innerWords({ form, word: typed, rest }: Cursor, { words, head }:
     .map((word): Candidate => {
       const at = order.indexOf(keyOf(word, line));
       const needed = line.needs?.includes(word) ?? false;
-      const rank = word === 'by' ? 8 : needed ? 0 : at < 0 ? 2 : 3 + at / 10;
+      const usual = line.id === 'numbers' && word === usualNumbers(scope.connector);
+      const rank = usual ? -1 : word === 'by' ? 8 : needed ? 0 : at < 0 ? 2 : 3 + at / 10;
       const detail = SAYS_IN[`${line.id} ${word}`] ?? SAYS[word];
       const more = line.id === 'shape' ? GRIDS[word] : undefined;
       const base = {
@@ -122,6 +125,12 @@ export function innerWords({ form, word: typed, rest }: Cursor, { words, head }:
       if (!wantsMore(line, head, word)) return told;
       return { ...told, insert: `${word} `, retrigger: true };
     });
+}
+
+/** How makers number a connector of that shape: ribbon headers across their rows, DIP plugs round the body. */
+function usualNumbers(connector: Connector | undefined): string | undefined {
+  if (connector?.shape === 'dip') return 'around';
+  return connector?.shape === 'header' && connector.rows === 2 ? 'zigzag' : undefined;
 }
 
 /** Shapes with their rows and positions. */

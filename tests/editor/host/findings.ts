@@ -89,28 +89,6 @@ export const findings: HostTest[] = [
     },
   },
   {
-    name: 'the menu of the explorer checks the folder or the file that it was opened on',
-    async run(tools) {
-      const { vscode } = tools;
-      const { uri } = await tools.create('pump/station.pinout', 'pinout 1\n');
-      const checks: [typeof uri, string][] = [
-        [vscode.Uri.joinPath(uri, '..'), 'pump'],
-        [uri, 'pump/station.pinout'],
-        [vscode.workspace.getWorkspaceFolder(uri)!.uri, '.'],
-      ];
-      for (const [clicked, path] of checks) {
-        const ended = new Promise((done) => {
-          const listening = vscode.tasks.onDidEndTask(({ execution: { task } }) => {
-            listening.dispose();
-            done([task.source, task.definition.path]);
-          });
-        });
-        await vscode.commands.executeCommand('cardcage.checkHere', clicked, [clicked]);
-        same(await ended, ['Cardcage', path]);
-      }
-    },
-  },
-  {
     name: 'a file without a place on disk has findings, and loses them when it is closed',
     async run(tools) {
       const { vscode } = tools;

@@ -34,6 +34,20 @@ describe('fires', () => {
   test('even where the line is said to be wired-or', () =>
     expectMarked(RULE, pair(`drives X with 7404 ${ERROR}`, 'pulls X with 7406', 'wired-or')));
 
+  test.each(['7404', '74LS04'])('a %s that is said to pull', (part) => {
+    const text = pair(`pulls X with ${part} ${ERROR}`, 'pulls X with 7406');
+    expectMarked(RULE, text);
+    const finding = findingsOf(text).find(({ rule }) => rule === RULE);
+    expect(finding?.message).toContain(`CPU (${part}, totem-pole) and DMA (7406, open-collector) both drive`);
+    expect(finding?.fix).toContain(`${part} cannot pull a shared line; put a 7406, which has the same pins`);
+  });
+
+  test('two boards that pull with the same wrong gate, or one of the file’s own', () => {
+    expectMarked(RULE, pair('pulls X with 7404', `pulls X with 7404 ${ERROR}`));
+    const own = 'part OWN {\n output totem-pole\n sinks 8 mA 0.5 V\n}\n';
+    expectMarked(RULE, `${pair(`pulls X with OWN ${ERROR}`, 'pulls X with 7406')}\n${own}`);
+  });
+
   test('two boards of one card', () => {
     const text = benchText({
       bus: '3..6 = A0..A3',
@@ -77,6 +91,9 @@ describe('silent', () => {
     ['transceivers, whatever the part', 'transceives X with 74LS', 'transceives X'],
     ['open collectors', 'pulls X with 7406', 'drives X with 74LS05'],
     ['three-state and open collector', 'drives X with 74LS244', 'pulls X with 7406'],
+    ['a three-state part that pulls', 'pulls X with 74LS244', 'pulls X with 7406'],
+    ['a family, or a part nobody knows, that pulls', 'pulls X with 74LS', 'pulls X with UNHEARD-OF'],
+    ['a totem-pole that pulls alone', 'pulls X with 7404', 'receives X with 74LS'],
     ['one driver', 'drives X', 'receives X with 74LS'],
     ['one totem-pole', 'drives X with 74LS04', ''],
   ])('%s', (_, one, other) => expectSilent(RULE, pair(one, other)));

@@ -18,6 +18,20 @@ test('one finding for the rail, however many boards wait for it', () => {
   );
 });
 
+test('a feed at another contact is what is wrong, not a feed that lacks', () => {
+  const fixes = (plane: string): (string | undefined)[] =>
+    findingsOf(rack({ bus: MARKED, plane, cards: card(), fitted })).flatMap((one) =>
+      one.rule === RULE ? [one.fix] : [],
+    );
+  const says = (how: string): string[] => [
+    `find where +12V of PSU enters, and ${how} CAGE: \`feed +12V from PSU at 3\``,
+  ];
+  expect(fixes(PLANE_5V)).toEqual(says('say it in'));
+  expect(fixes(PLANE.replace('+12V from PSU at 3', '+12V from PSU at 4'))).toEqual(
+    says('correct its feed in'),
+  );
+});
+
 test('a chip or a regulator that needs it counts as taking it', () => {
   const maker = 'card CLOCK {\n  edge on B\n  takes +5V 1 A\n  makes -5V from +12V with 7905\n}';
   expectMarked(RULE, rack({ bus: MARKED, plane: PLANE_5V, cards: maker, fitted }));

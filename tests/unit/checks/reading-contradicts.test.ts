@@ -272,7 +272,7 @@ describe(`${RULE}: another voltage than the rail's`, () => {
   ])('%s', (line, severity) => {
     const mark = severity === '' ? '' : ` #! ${severity} ${RULE}`;
     expectMarked(RULE, machine(`  ${line}${mark}`, 'power on'));
-    expectSilent(RULE, machine(`  ${line}`, 'power off'));
+    expectSilent(RULE, machine(`  ${line}`, 'cards out'));
   });
 
   test('says the rail, how known, and that it is reversed', () => {
@@ -306,5 +306,38 @@ describe(`${RULE}: another voltage than the rail's`, () => {
     expectSilent(RULE, text('rail +5V 7..11 V peak 25 V', '20 V'));
     expect(findings(text('rail +5V 7..11 V peak 25 V', '26 V'))).toHaveLength(1);
     expectSilent(RULE, text('rail +5V 5 V ac', '9 V'));
+  });
+});
+
+describe(`${RULE}: volts with power off`, () => {
+  test.each([
+    ['CAGE.1.2 to CAGE.1.1 = 4.2 V', 'warning'],
+    ['CAGE.1.1 to CAGE.1.2 = -4.2 V', 'warning'],
+    ['CAGE.1.4 to GND = -0.5 V', 'warning'],
+    ['CAGE.1.3 to CAGE.1.2 = 7 V', 'warning'],
+    ['CAGE.1.5 to GND = 2.4 V', 'warning'],
+    ['CAGE.1.10 to GND = 3 V', 'warning'],
+    ['CAGE.1.2 to CAGE.1.1 = 0.4 V', ''],
+    ['CAGE.1.2 to CAGE.1.1 = 0 V', ''],
+    ['CAGE.1.2 to CAGE.1.1 = 1.2 V diode', ''],
+  ])('%s', (line, severity) => {
+    const mark = severity === '' ? '' : ` #! ${severity} ${RULE}`;
+    expectMarked(RULE, machine(`  ${line}${mark}`));
+    expectSilent(RULE, machine(`  ${line}`, 'cards out'));
+  });
+
+  test('says what is fed, and what to do before anything is touched', () => {
+    const [finding] = findings(machine('  CAGE.1.2 to CAGE.1.1 = 4.2 V'));
+    expect(finding?.message).toBe(
+      'CAGE.1.2 to CAGE.1.1 reads 4.2 V with power off: something still feeds +5V',
+    );
+    expect(finding?.fix).toContain('disconnect any battery and any second supply, and read again');
+  });
+
+  test('several readings between the same two lines are one finding', () => {
+    expectMarked(
+      RULE,
+      machine('  CAGE.1.2 to GND = 4.2 V #! warning reading-contradicts\n  CAGE.3.2 to CAGE.3.1 = 4.1 V'),
+    );
   });
 });

@@ -314,3 +314,100 @@ ribbon W1 8 way {
     expect(findingsOf(text).some(({ rule }) => rule === 'rail-unfed' || rule === 'rail-missing')).toBe(true);
   });
 });
+
+describe('names that land on spare contacts', () => {
+  const signals = '    1..6 = CH1, AGND, CH2, AGND, CH3, AGND by trace\n    7..20 = spare by trace';
+  const text = ({
+    ribbon,
+    near = signals,
+    far = signals,
+    adc = 'drives CH1..CH3 with 74LS244',
+    geo = 'receives CH1..CH3 with 74LS',
+    more = '',
+  }: Readonly<Record<string, string>>): string => `pinout 1
+connector H20 {
+  shape header 2 x 10
+  numbers zigzag
+}
+card ADC {
+  ${adc}
+  port J1 on H20 {
+${near}
+  }
+}
+card GEO {
+  ${geo}
+  port J1 on H20 {
+${far}
+  }
+  port J2 on H20 {
+    1..3 = CH1..CH3
+    4..20 = spare
+  }
+}
+loose ADC
+loose GEO
+ribbon W1 20 way {
+${ribbon}
+}
+${more}
+`;
+  const turned = '  end ADC.J1 stripe 1\n  end GEO.J1 stripe 20';
+  const straight = '  end ADC.J1 stripe 1\n  end GEO.J1 stripe 1';
+
+  it('are one finding where a connector is turned', () => {
+    const machine = text({ ribbon: `${turned} #! error ribbon-crossed` });
+    expectMarked(RULE, machine);
+    const [finding] = found(machine);
+    expect(finding?.message).toBe(
+      'W1 joins ADC.J1.1 (CH1, trace) to GEO.J1.20 (spare, trace), though GEO.J1.1 is CH1 too, and crosses 11 more lines, as if the connector at GEO.J1 were turned (conductor k meets 21 − k)',
+    );
+    expect(finding?.fix).toContain('write `stripe 1`');
+    expect(finding?.about).not.toContain('');
+    expectSilent(RULE, text({ ribbon: straight }));
+  });
+
+  it('are a warning where no one mistake explains them', () => {
+    const far = signals.replace('CH3, AGND', 'spare, AGND').replace('7..20 = spare', '7..8, 10..20 = spare');
+    expectMarked(RULE, text({ far: `${far}\n    9 = CH3`, ribbon: `${straight} #! warning ribbon-crossed` }));
+    expectMarked(RULE, text({ ribbon: `${turned} found unplugged #! warning ribbon-crossed` }));
+  });
+
+  it('are well where the name meets itself on another conductor', () => {
+    const near = signals.replace(
+      '7..20 = spare',
+      '7 = CH1 by trace\n    8 = AGND by trace\n    9..20 = spare',
+    );
+    expectSilent(RULE, text({ near, ribbon: straight }));
+  });
+
+  it('are well where the ribbon does not reach the other one', () => {
+    const far = '    1..2 = CH1, AGND\n    3..19 = spare\n    20 = CH3';
+    const ends = '  end ADC.J1 stripe 1 conductors 1..10\n  end GEO.J1 stripe 1 conductors 1..10';
+    const machine = text({ near: '    1..3 = CH1, AGND, CH3\n    4..20 = spare', far, ribbon: ends });
+    expectSilent(RULE, machine.replace('20 way', '10 way'));
+  });
+
+  it('are well where another cable joins them, a twist takes them there, or both drive the name', () => {
+    const far = signals.replace('1..6 = CH1, AGND, CH2', '1..6 = spare, AGND, CH2').replace('7..20', '7..19');
+    const moved = `${far}\n    20 = CH1`;
+    expectMarked(RULE, text({ far: moved, ribbon: `${straight} #! warning ribbon-crossed` }));
+    const more = 'cable C1 {\n  ADC.J1.1 = GEO.J2.1\n}';
+    expectSilent(RULE, text({ far: moved, ribbon: straight, more }));
+    expectSilent(RULE, text({ far: moved, ribbon: straight, geo: 'drives CH1 with 74LS244' }));
+    const twist = straight.replace('\n', '\n  twist 1, 20\n');
+    const loop = `${signals.replace('7..20 = spare', '7..19 = spare')}\n    20 = RESET`;
+    expectSilent(RULE, text({ near: loop, far: signals, ribbon: straight }));
+    expect(found(text({ ribbon: twist }))).toEqual([]);
+  });
+
+  it('are well where a ground may still meet itself at a contact nobody knows', () => {
+    const near = '    1 = CH1\n    2 = AGND\n    3..20 = unknown';
+    const far = '    1 = CH1\n    2 = spare\n    3..4 = AGND\n    5..20 = spare';
+    expectSilent(RULE, text({ near, far, ribbon: straight }));
+    expectMarked(
+      RULE,
+      text({ near: near.replace('unknown', 'spare'), far, ribbon: `${straight} #! warning ribbon-crossed` }),
+    );
+  });
+});

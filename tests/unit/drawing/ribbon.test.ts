@@ -105,7 +105,7 @@ describe('the data of a ribbon', () => {
 
   it('keeps the order across the ribbon behind a twist', () => {
     const { ends } = ribbonOf('end A.J1 stripe 1\ntwist 2..4\nend B.J1 stripe 1');
-    expect(ends.map(({ across }) => across)).toEqual([
+    expect(ends.map(({ order }) => order)).toEqual([
       [0, 1, 2, 3, 4, 5],
       [0, 3, 2, 1, 4, 5],
     ]);

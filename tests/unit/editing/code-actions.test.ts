@@ -58,6 +58,19 @@ describe('quick fixes', () => {
     );
   });
 
+  it('put a feed at the wrong contact right, where it harms and where it lacks', () => {
+    const plane = '  feed GND from PSU at 1\n  feed +5V from PSU at 2\n  feed +12V from PSU at 4 by meter';
+    const cards = `${CARD}\ncard CLOCK {\n  edge on B\n  takes +12V 40 mA\n}`;
+    const files = rack({ plane, cards, fitted: '  1 = IO\n  2 = CLOCK' });
+    for (const at of ['3 = +1|2V', 'feed +12V from PSU a|t 4']) {
+      const here = offered(files.replace(at.replace('|', ''), at));
+      expect(here.actions[0]?.title).toBe('write `at 3`, where the bus has +12V');
+      expect(fresh(here.after(/at 3/), here.text)).toEqual([
+        '  feed         +12V               from PSU    at 3  by meter',
+      ]);
+    }
+  });
+
   it('are not offered where they would leave an error', () => {
     const cards = `${CARD}\ncard RAW {\n  edge on B {\n    2 = +12V by trace\n  }\n  takes +12V 1 A\n}`;
     const files = rack({ cards, fitted: '  1 = IO\n  2 = RAW' });
@@ -160,6 +173,16 @@ describe('quick fixes of a file that several machines use', () => {
 });
 
 describe('allow', () => {
+  it('comes behind all fixes of all findings here, and is not the one to take', () => {
+    const plane = '  feed GND from PSU at 1\n  feed +5V from PSU at 2\n  feed +12V from PSU a|t 4';
+    const cards = `${CARD}\ncard CLOCK {\n  edge on B\n  takes +12V 40 mA\n}`;
+    const { actions } = offered(rack({ plane, cards, fitted: '  1 = IO\n  2 = CLOCK' }));
+    const fixes = actions.filter(({ kind }) => kind === 'quickfix');
+    const first = fixes.findIndex(({ allows }) => allows);
+    expect(first).toBeGreaterThan(0);
+    expect(fixes.slice(first).every(({ allows, preferred }) => allows && !preferred)).toBe(true);
+  });
+
   const GUESS = rack({ bus: BUS.replace('+5V by meter', '+5|V by guess'), cards: CARD, fitted: '  1 = IO' });
 
   it('stands before the first block, its reason to be typed', () => {

@@ -48,6 +48,21 @@ describe('lines', () => {
       first: ['GRANT'],
       never: ['/RD', 'D0..D3'],
     },
+    'a chain by either of its ends': {
+      text: `pinout 1
+connector E {
+  shape edge 1 x 20
+}
+bus B on E {
+  13 > 14 = IACKIN > IACKOUT
+}
+card C {
+  edge on B
+  starts |
+}
+`,
+      first: ['IACKIN', 'IACKOUT'],
+    },
     'chains for a bridge': {
       text: within('fitted CAGE', '3 = empty bridge |'),
       first: ['GRANT'],

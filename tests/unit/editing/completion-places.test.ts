@@ -71,6 +71,14 @@ bus B on E {
       text: behind('connector X {\n  shape edge 2 x 6\n  numbers |\n}'),
       has: ['zigzag', '1..6, A..F', '1..12'],
     },
+    'labels of a ribbon header: across its rows first': {
+      text: behind('connector X {\n  shape header 2 x 10\n  numbers |\n}'),
+      first: ['zigzag', '1..20'],
+    },
+    'labels of a DIP plug: round its body first': {
+      text: behind('connector X {\n  shape dip 16\n  numbers |\n}'),
+      first: ['around'],
+    },
   });
 
   test('a free contact of an edge tells what the bus has there', () => {

@@ -42,6 +42,20 @@ describe('every error says where, what was found, what was expected, and how to 
       'connector C {\n  key between 4, 5\n}',
     ],
     [
+      'a list behind `zigzag`',
+      'connector C {\n  numbers zigzag 1..20 by meter\n}',
+      'line-unreadable',
+      'zigzag 1..20',
+      'connector C {\n  numbers zigzag by meter\n}',
+    ],
+    [
+      'a list before `zigzag`',
+      'connector C {\n  numbers 1..20 zigzag\n}',
+      'line-unreadable',
+      '1..20 zigzag',
+      'connector C {\n  numbers zigzag\n}',
+    ],
+    [
       'the meter\u2019s sign for open',
       'readings {\n  A.1 to A.2 = OL\n}',
       'pasted-form',

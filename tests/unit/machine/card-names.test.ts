@@ -77,6 +77,15 @@ describe('lines that a card speaks of', () => {
     expect(replacement(finding!).text).toBe('FLOAT');
   });
 
+  test('a chain of which the beginning is said is offered as a fix, and chains are what is listed', () => {
+    const [finding] = findingsOf(machine(`${GAUGE}\n  passes ACK`)).filter(({ rule }) => rule === RULE);
+    expect(finding?.message).toBe('no contact of GAUGE carries `ACK`; there is `ACKIN`');
+    expect(replacement(finding!).text).toBe('ACKIN');
+    expect(messageOf(machine(`${GAUGE}\n  starts BUSRQ`))).toBe(
+      'no contact of GAUGE carries `BUSRQ`; its daisy chains are `GRANT`, `ACKIN`, `ACKOUT`',
+    );
+  });
+
   test('a card without connectors carries nothing', () => {
     expect(messageOf(machine('  drives D0'))).toBe('no contact of GAUGE carries `D0`');
   });

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { benchText } from '../../support/bench.ts';
-import { expectMarked, expectSilent } from '../../support/fixture.ts';
+import { expectMarked, expectSilent, replacement } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
 
 const RULE = 'name-unknown';
@@ -19,6 +19,13 @@ describe('names that nothing has', () => {
     expectMarked(RULE, text);
     expect(findingsOf(text).find(({ rule }) => rule === RULE)?.message).toContain('`GRANT`');
     expectSilent(RULE, bench({ fitted: '\n2 = empty bridge BUSAK' }));
+  });
+
+  test('a bridge that says the beginning of the only such chain is mended', () => {
+    const [finding] = findingsOf(bench({ fitted: '\n2..3 = empty bridge GR' })).filter(
+      ({ rule }) => rule === RULE,
+    );
+    expect(replacement(finding!).text).toBe('GRANT');
   });
 
   test('the figures of a line that the backplane does not have', () => {

@@ -1,10 +1,6 @@
-import {
-  type Conductor,
-  type Crossing,
-  crossingsOf,
-  differsInPolarity,
-  isBad,
-} from '../analysis/crossings.ts';
+import { type Conductor, isBad } from '../analysis/conductors.ts';
+import { type Crossing, crossingsOf } from '../analysis/crossings.ts';
+import { differsInPolarity } from '../analysis/opposites.ts';
 import type { RibbonEnd } from '../machine/types.ts';
 import { takingOver } from './claim-edits.ts';
 import { edit, saying, withEdits } from './edits.ts';

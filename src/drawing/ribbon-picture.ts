@@ -1,4 +1,5 @@
-import { type Conductor, crossingsOf, isBad } from '../analysis/crossings.ts';
+import { type Conductor, isBad } from '../analysis/conductors.ts';
+import { crossingsOf } from '../analysis/crossings.ts';
 import { placeOf } from '../checks/explain.ts';
 import type { View } from '../checks/types.ts';
 import type { Ribbon, RibbonEnd } from '../machine/types.ts';

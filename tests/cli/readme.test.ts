@@ -45,7 +45,7 @@ test('mended as README says, the example is silent but for its neighbours', () =
 });
 
 test('every command, option and rule that README names exists', () => {
-  const help = ['', 'check', 'nets', 'format', 'rules', 'explain'].map(
+  const help = ['', 'check', 'nets', 'draw', 'format', 'rules', 'explain'].map(
     (command) =>
       spawnSync(process.execPath, ['dist/cli.js', ...(command ? [command] : []), '--help'], {
         encoding: 'utf8',

@@ -88,8 +88,7 @@ function stopAt(
 
 function doingAt(slot: Slot, instance: Instance, chain: Chain): { doing: Doing; use?: CardUse } {
   if (slot.state === 'unsaid') return { doing: 'unsaid' };
-  const edges = slot.board?.instances.filter(({ kind }) => kind === 'edge') ?? [];
-  const edge = matingEdge(edges, instance);
+  const edge = matingEdge(slot.board?.instances ?? [], instance);
   if (edge === undefined) return { doing: 'stops' };
   const board = slot.board as Board;
   const said = doingOf(board, edge, chain);

@@ -52,9 +52,8 @@ function* clashesOf({ machine }: View): Iterable<Clash> {
   const told = new Map<Claim, Set<Claim>>();
   const bussed = new Map<string, { claim: Claim; contact: number }>();
   for (const board of machine.boards) {
-    const edges = board.instances.filter(({ kind }) => kind === 'edge');
     for (const socket of board.slot?.instances ?? []) {
-      const edge = matingEdge(edges, socket);
+      const edge = matingEdge(board.instances, socket);
       if (edge === undefined) continue;
       for (let i = 0; i < edge.pins.claims.length; i++) {
         const right = edge.pins.claims[i];

@@ -2,9 +2,10 @@ import { pathToFileURL } from 'node:url';
 import pc from 'picocolors';
 import { merged } from '../checks/merge.ts';
 import { check } from '../checks/run.ts';
+import { worstFirst } from '../checks/severities.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 import type { Machine } from '../machine/types.ts';
-import { findingsJson, severities, summarise } from '../reports/findings.ts';
+import { findingsJson, summarise } from '../reports/findings.ts';
 import { findingsSarif } from '../reports/sarif.ts';
 import { findingText, type Paint, summaryText } from '../reports/text.ts';
 import { Files, machineFiles, nameOf, Trouble } from './files.ts';
@@ -57,10 +58,7 @@ function report(
   if (format === 'json') return findingsJson(findings, summary, texts, nameOf);
   if (format === 'sarif') return findingsSarif(findings, version, texts, uriOf);
   const paint = painter(process.stdout.isTTY === true && process.env.NO_COLOR === undefined);
-  // At the bench the worst is wanted first; within one severity, the order of the text.
-  const rank = ({ severity }: Finding): number => severities.indexOf(severity);
-  const worstFirst = [...findings].sort((a, b) => rank(a) - rank(b));
-  const blocks = worstFirst.map((finding) =>
+  const blocks = worstFirst(findings).map((finding) =>
     findingText(finding, texts, nameOf, paint, process.stdout.columns ?? 100),
   );
   return [...blocks, summaryText(summary)].join('\n');

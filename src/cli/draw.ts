@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { indexNets } from '../analysis/nets.ts';
 import { check } from '../checks/run.ts';
-import type { View } from '../checks/types.ts';
+import type { Finding, View } from '../checks/types.ts';
 import { busPictures } from '../drawing/bus-picture.ts';
 import { busSvg } from '../drawing/bus-svg.ts';
 import { connectorPicture, facesOf } from '../drawing/connector-picture.ts';
@@ -23,17 +23,28 @@ export function drawCommand(path: string, options: DrawOptions): number {
   const file = files.only(path);
   const machine = files.machine(file);
   const view = { machine, nets: indexNets(machine) };
-  const of = one(options, namesIn(view, options.view), nameOf(file));
-  const text = drawn(view, () => check(machine, files.of(machine)), of, options);
+  const drawings = new Map(drawingsOf(view, () => check(machine, files.of(machine)), options));
+  const text = drawings.get(one(options, [...drawings.keys()], nameOf(file)))!();
   if (options.output === undefined) process.stdout.write(text);
   else write(options.output, text);
   return 0;
 }
 
+type Drawing = readonly [name: string, draw: () => string];
+
 /** What there is to draw, by the names that `--of` takes. */
-function namesIn(view: View, kind: DrawOptions['view']): readonly string[] {
-  if (kind === 'bus') return busPictures(view, []).map(({ backplane, bus }) => `${backplane}.${bus}`);
-  return kind === 'connector' ? facesOf(view) : view.machine.ribbons.map(({ name }) => name);
+function drawingsOf(view: View, findings: () => readonly Finding[], options: DrawOptions): Drawing[] {
+  if (options.view === 'bus')
+    return busPictures(view, findings()).map((one) => [`${one.backplane}.${one.bus}`, () => busSvg(one)]);
+  if (options.view === 'ribbon') return ribbonPictures(view).map((one) => [one.name, () => ribbonSvg(one)]);
+  return facesOf(view).map((name) => [name, () => face(view, name, options)]);
+}
+
+function face(view: View, name: string, look: FaceLook): string {
+  const picture = connectorPicture(view, name)!;
+  const hindrance = hindered(picture, look);
+  if (hindrance !== undefined) throw new Trouble(hindrance);
+  return connectorSvg(picture, look);
 }
 
 /** The one that is meant: by its name, by the backplane's for a bus, or the only one there is. */
@@ -52,21 +63,6 @@ function one({ of, view }: DrawOptions, names: readonly string[], file: string):
 
 const NOUNS = { bus: 'bus in a backplane', connector: 'connector', ribbon: 'ribbon or cable' } as const;
 const MOST = 12;
-
-function drawn(
-  view: View,
-  findings: () => ReturnType<typeof check>,
-  of: string,
-  options: DrawOptions,
-): string {
-  if (options.view === 'bus')
-    return busSvg(busPictures(view, findings()).find(({ backplane, bus }) => `${backplane}.${bus}` === of)!);
-  if (options.view === 'ribbon') return ribbonSvg(ribbonPictures(view).find(({ name }) => name === of)!);
-  const picture = connectorPicture(view, of)!;
-  const hindrance = hindered(picture, options);
-  if (hindrance !== undefined) throw new Trouble(hindrance);
-  return connectorSvg(picture, options);
-}
 
 function write(path: string, text: string): void {
   try {

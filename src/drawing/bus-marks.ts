@@ -36,3 +36,7 @@ export function crossingAt({ role, evidence, finding, bias }: Crossing, x: numbe
 
 export const ringAt = (severity: Severity, x: number, y: number): string =>
   element('rect', { class: `ring ${severity}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 });
+
+/** Copper that leads on from neither side of a gap: two stubs, each with a bar. */
+export const brokenLine = (from: number, gap: number, to: number, y: number): string =>
+  `M${from} ${y}H${gap - 3}m0 -4v8M${gap + 3} ${y - 4}v8m0 -4H${to}`;

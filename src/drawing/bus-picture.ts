@@ -34,7 +34,6 @@ export function busPictures(view: View, findings: readonly Finding[]): BusPictur
 
 /** A line while its contacts are gathered: by slot, indices into the bus's connector. */
 interface Gathered {
-  readonly key: string;
   readonly name: string;
   readonly claim: Claim | undefined;
   readonly chain: Chain | undefined;
@@ -76,7 +75,7 @@ function gather({ bus, sockets }: DrawnBus): ReadonlyMap<string, Gathered> {
           : `contact ${contact} ${name}`;
       let line = lines.get(key);
       if (line === undefined) {
-        line = { key, name, claim, chain, first: contact, bySlot: sockets.map(() => []) };
+        line = { name, claim, chain, first: contact, bySlot: sockets.map(() => []) };
         lines.set(key, line);
       }
       line.bySlot[slot]!.push(contact);

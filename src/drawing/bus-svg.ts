@@ -1,9 +1,9 @@
-import { legendOf } from './bus-legend.ts';
-import { crossingAt, endAt } from './bus-marks.ts';
+import { ENTRIES } from './bus-legend.ts';
+import { brokenLine, crossingAt, endAt } from './bus-marks.ts';
+import { keyTo, moved } from './lettering.ts';
 import type { Group } from './line-groups.ts';
-import { PRINT } from './palette.ts';
 import type { BusPicture, LineRow } from './picture.ts';
-import { element, escaped, label, widthOf } from './svg.ts';
+import { element, label, svgFile, widthOf } from './svg.ts';
 
 /** px */
 const ROW = 18;
@@ -28,7 +28,7 @@ const GROUP_NAMES: Readonly<Record<Group, string>> = {
 };
 
 /** Where things stand, in px: the same for all bands of one picture. */
-export interface BusLayout {
+interface BusLayout {
   readonly names: number;
   readonly contacts: number;
   /** The middle of each slot. */
@@ -40,7 +40,7 @@ export interface BusLayout {
   readonly head: number;
 }
 
-export function busLayout({ lines, slots }: BusPicture): BusLayout {
+function busLayout({ lines, slots }: BusPicture): BusLayout {
   const wide = (texts: readonly string[], size: number): number =>
     Math.min(LONGEST, Math.max(24, ...texts.map((text) => widthOf(text, size))));
   const names = MARGIN;
@@ -93,36 +93,20 @@ export function busSvg(picture: BusPicture): string {
   const layout = busLayout(picture);
   const parts: string[] = [];
   let y = MARGIN + TITLE;
-  parts.push(heading(picture), move(y, headOf(picture, layout)));
+  parts.push(heading(picture), moved(y, headOf(picture, layout)));
   y += layout.head;
   for (const { group, lines } of grouped(picture)) {
-    parts.push(move(y, label(GROUP_NAMES[group], { class: 'strong', x: layout.names, y: 14 })));
+    parts.push(moved(y, label(GROUP_NAMES[group], { class: 'strong', x: layout.names, y: 14 })));
     y += GROUP;
-    parts.push(move(y, linesOf(lines, layout)));
+    parts.push(moved(y, linesOf(lines, layout)));
     y += lines.length * ROW + 4;
   }
   y += 10;
-  const legend = legendOf(layout.width - 2 * MARGIN);
-  parts.push(element('g', { transform: `translate(${MARGIN} ${y})` }, legend.text));
+  const legend = keyTo(ENTRIES, MARGIN, layout.width - 2 * MARGIN);
+  parts.push(moved(y, legend.svg));
   y += legend.height + MARGIN;
-  return `${element(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      viewBox: `0 0 ${Math.ceil(layout.width)} ${Math.ceil(y)}`,
-      width: Math.ceil(layout.width),
-      height: Math.ceil(y),
-      role: 'img',
-    },
-    element('title', {}, escaped(`${picture.backplane}, bus ${picture.bus}`)),
-    element('style', {}, PRINT),
-    element('rect', { class: 'ground', width: '100%', height: '100%' }),
-    ...parts,
-  )}\n`;
+  return svgFile(`${picture.backplane}, bus ${picture.bus}`, [Math.ceil(layout.width), Math.ceil(y)], parts);
 }
-
-const move = (y: number, ...content: readonly string[]): string =>
-  element('g', { transform: `translate(0 ${y})` }, ...content);
 
 function heading({ title, backplane, bus }: BusPicture): string {
   const text = `${backplane}: slots on bus ${bus}${title === '' ? '' : `, ${title}`}`;
@@ -161,8 +145,8 @@ function grouped({ lines }: BusPicture): { group: Group; lines: LineRow[] }[] {
 }
 
 /** Some lines, one below the other: what a band of the picture holds. Its height is `ROW` for each. */
-export function linesOf(lines: readonly LineRow[], layout: BusLayout): string {
-  return lines.map((line, i) => move(i * ROW, lineOf(line, layout, i % 2 === 1))).join('');
+function linesOf(lines: readonly LineRow[], layout: BusLayout): string {
+  return lines.map((line, i) => moved(i * ROW, lineOf(line, layout, i % 2 === 1))).join('');
 }
 
 function lineOf(line: LineRow, layout: BusLayout, shaded: boolean): string {
@@ -191,8 +175,7 @@ function copperOf({ crossings, links, chain, ends }: LineRow, { slots, gaps }: B
     const [here, next] = [crossings[i], crossings[i + 1]];
     const [from, to] = [slots[i]! + half, slots[i + 1]! - half];
     if (linked) d += `M${from} ${y}H${to}`;
-    else if (here && next)
-      d += `M${from} ${y}H${gaps[i + 1]! - 3}m0 -4v8M${gaps[i + 1]! + 3} ${y - 4}v8m0 -4H${to}`;
+    else if (here && next) d += brokenLine(from, gaps[i + 1]!, to, y);
   });
   for (const { gap } of ends) {
     if (gap === 0) d += `M${gaps[0]} ${y}H${slots[0]}`;

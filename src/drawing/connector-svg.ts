@@ -2,8 +2,7 @@ import type { ConnectorPicture } from './connector-picture.ts';
 import { type FaceLayout, type FaceLook, faceLayout, nameOf, PX_PER_MM } from './face-layout.ts';
 import { bodyMark, contactMark, hazardMark, keyMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
-import { PRINT } from './palette.ts';
-import { element, escaped } from './svg.ts';
+import { element, svgFile } from './svg.ts';
 import { LETTERS_SAY, letterOf, type Told } from './told.ts';
 
 /** px */
@@ -48,20 +47,7 @@ export function connectorSvg(picture: ConnectorPicture, look: FaceLook): string 
   put(legendOf(picture, inside), MARGIN);
   const height = Math.ceil(y);
   const size = (px: number): string | number => (lifeSize ? `${(px / PX_PER_MM).toFixed(3)}mm` : px);
-  return `${element(
-    'svg',
-    {
-      xmlns: 'http://www.w3.org/2000/svg',
-      viewBox: `0 0 ${width} ${height}`,
-      width: size(width),
-      height: size(height),
-      role: 'img',
-    },
-    element('title', {}, escaped(`${of}, ${look.side} side`)),
-    element('style', {}, PRINT),
-    element('rect', { class: 'ground', width: '100%', height: '100%' }),
-    ...parts,
-  )}\n`;
+  return svgFile(`${of}, ${look.side} side`, [width, height], parts, size);
 }
 
 function headOf(picture: ConnectorPicture, { side, scale }: FaceLook): { text: string; class?: string }[] {

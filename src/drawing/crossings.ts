@@ -1,12 +1,11 @@
 import type { ChainStop } from '../analysis/chains.ts';
 import { placeOf } from '../checks/explain.ts';
+import { worstOf } from '../checks/severities.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 import { matingEdge } from '../machine/mating.ts';
 import type { Board, CardUse, Evidence, EvidenceKind, Instance, Slot, Source } from '../machine/types.ts';
 import { type DrawnBus, spotOf } from './drawn-bus.ts';
 import type { Crossing, Role } from './picture.ts';
-
-const RANK: readonly Severity[] = ['note', 'question', 'warning', 'error'];
 
 /** The worst severity of the findings whose path leads over each place. */
 export function worstByPlace(findings: readonly Finding[]): ReadonlyMap<string, Severity> {
@@ -14,7 +13,7 @@ export function worstByPlace(findings: readonly Finding[]): ReadonlyMap<string, 
   for (const { path, severity } of findings) {
     for (const { contact } of path) {
       const before = worst.get(contact);
-      if (before === undefined || RANK.indexOf(before) < RANK.indexOf(severity)) worst.set(contact, severity);
+      worst.set(contact, before === undefined ? severity : worstOf([before, severity])!);
     }
   }
   return worst;
@@ -32,8 +31,7 @@ export function crossingOf(
   const { board } = slot;
   const claim = socket.pins.claims[contacts[0]!];
   const net = view.machine.nets.of[socket.base + contacts[0]!]!;
-  const edges = board?.instances.filter(({ kind }) => kind === 'edge') ?? [];
-  const edge = matingEdge(edges, socket);
+  const edge = matingEdge(board?.instances ?? [], socket);
   const places = contacts.flatMap((contact) => [
     placeOf(view, socket.base + contact),
     ...(edge ? [placeOf(view, edge.base + contact)] : []),
@@ -41,7 +39,7 @@ export function crossingOf(
   const own = edge?.pins.claims[contacts[0]!];
   const done = board && edge ? doneBy(drawn, board, edge, contacts, stop) : atEmpty(slot, stop);
   const bias = board && view.nets.of(net).biasings.find((one) => one.board === board)?.bias.word;
-  const finding = worst(places.flatMap((place) => severities.get(place) ?? []));
+  const finding = worstOf(places.flatMap((place) => severities.get(place) ?? []));
   return {
     contacts: contacts.map((contact) => socket.pins.connector.labels[contact]).join(' '),
     role: done.role,
@@ -115,18 +113,8 @@ function doneBy(
   return { role: both ? 'both' : DOES[use.card.kind], said: use.card };
 }
 
-const worst = (severities: readonly Severity[]): Severity | undefined =>
-  [...severities].sort((a, b) => RANK.indexOf(b) - RANK.indexOf(a))[0];
-
 /** From what a guess is to what a meter has shown. */
-const WEIGHT: readonly (EvidenceKind | undefined)[] = [
-  undefined,
-  'guess',
-  'silkscreen',
-  'manual',
-  'trace',
-  'meter',
-];
+const WEIGHT: readonly EvidenceKind[] = ['guess', 'silkscreen', 'manual', 'trace', 'meter'];
 
 /** The weakest of what is said; what says nothing of how it is known counts only where nothing else does. */
 function weakest(all: readonly Evidence[]): EvidenceKind | undefined {

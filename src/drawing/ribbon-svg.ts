@@ -1,11 +1,10 @@
 import { sheetSvg } from './build-sheet-svg.ts';
 import { contactMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
-import { PRINT } from './palette.ts';
 import { type RibbonLayout, ROW, ribbonLayout, TEXT, VERDICTS, wordsOf } from './ribbon-layout.ts';
 import { BAD, cellOf, lineOf, openEnd, SHAPES, verdictMark } from './ribbon-marks.ts';
 import type { Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
-import { element, escaped } from './svg.ts';
+import { element, svgFile } from './svg.ts';
 import { LETTERS_SAY, letterOf } from './told.ts';
 
 /** px */
@@ -41,14 +40,7 @@ export function ribbonSvg(picture: RibbonPicture): string {
     Math.ceil(left + sheet.width + MARGIN),
     Math.ceil(Math.max(y, sheet.height + MARGIN) + MARGIN),
   ];
-  return `${element(
-    'svg',
-    { xmlns: 'http://www.w3.org/2000/svg', viewBox: `0 0 ${width} ${height}`, width, height, role: 'img' },
-    element('title', {}, escaped(`${picture.kind} ${picture.name}`)),
-    element('style', {}, PRINT),
-    element('rect', { class: 'ground', width: '100%', height: '100%' }),
-    ...parts,
-  )}\n`;
+  return svgFile(`${picture.kind} ${picture.name}`, [width, height], parts);
 }
 
 const PATTERNS: Readonly<Record<string, string>> = {

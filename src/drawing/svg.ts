@@ -1,3 +1,5 @@
+import { PRINT } from './palette.ts';
+
 /** An element's attributes; undefined leaves one out. Numbers are in user units, which are CSS pixels. */
 type Attributes = Readonly<Record<string, string | number | undefined>>;
 
@@ -61,4 +63,31 @@ export function label(text: string, attributes: Attributes, width?: number, size
   const shown = width === undefined ? text : fitted(text, width, size);
   const whole = shown === text ? '' : element('title', {}, escaped(text));
   return element('text', attributes, whole, escaped(shown));
+}
+
+/**
+ * A whole drawing as one file, in the palette of print: its name, its size in px, what is in it. `length` says how a
+ * length of the picture is written where it shall not be in px.
+ */
+export function svgFile(
+  name: string,
+  [width, height]: readonly [number, number],
+  content: readonly string[],
+  length: (px: number) => string | number = (px) => px,
+): string {
+  const root = {
+    xmlns: 'http://www.w3.org/2000/svg',
+    viewBox: `0 0 ${width} ${height}`,
+    width: length(width),
+    height: length(height),
+    role: 'img',
+  };
+  return `${element(
+    'svg',
+    root,
+    element('title', {}, escaped(name)),
+    element('style', {}, PRINT),
+    element('rect', { class: 'ground', width: '100%', height: '100%' }),
+    ...content,
+  )}\n`;
 }

@@ -1,4 +1,5 @@
 import { percentKnown, tallyOf } from '../analysis/tally.ts';
+import { countsOf } from '../checks/severities.ts';
 import type { Finding } from '../checks/types.ts';
 import type { Entry } from '../language/tree.ts';
 import { subjects } from '../language/tree.ts';
@@ -7,7 +8,7 @@ import { harmless } from '../reports/places.ts';
 import { placesOf } from './declared.ts';
 import { counted } from './markdown.ts';
 import type { Analysis } from './project.ts';
-import { SEVERITIES, spokenCounts } from './status.ts';
+import { spokenCounts } from './status.ts';
 
 /** A line of small print over a statement. */
 export interface Lens {
@@ -70,11 +71,7 @@ function ofBus({ pins }: Bus, lens: LensOf, findings: readonly Finding[]): Lens[
 
 function findingsLens(lens: LensOf, findings: readonly Finding[], where = ''): Lens[] {
   if (findings.length === 0) return [];
-  const counts = SEVERITIES.map((severity) => ({
-    severity,
-    count: findings.filter((one) => one.severity === severity).length,
-  })).filter(({ count }) => count > 0);
-  return [lens(spokenCounts(counts) + where, sourcesOf(findings))];
+  return [lens(spokenCounts(countsOf(findings)) + where, sourcesOf(findings))];
 }
 
 /** Findings on the lines of a bus, and those that name it. */

@@ -1,3 +1,4 @@
+import { severities } from '../checks/severities.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 
 /** How grave a rule's findings are to be taken, by its name; `off` is not at all. Others as the rule says. */
@@ -16,5 +17,4 @@ export function ranked(findings: readonly Finding[], ranksOf: (file: string) => 
   });
 }
 
-const isSeverity = (text: string | undefined): text is Severity =>
-  text === 'error' || text === 'warning' || text === 'question' || text === 'note';
+const isSeverity = (text: string | undefined): text is Severity => severities.some((one) => one === text);

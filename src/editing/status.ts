@@ -1,4 +1,5 @@
 import { machineTally, percentKnown } from '../analysis/tally.ts';
+import { countsOf } from '../checks/severities.ts';
 import type { Severity } from '../checks/types.ts';
 import { harmless } from '../reports/places.ts';
 import { counted, list, paragraphs, plain } from './markdown.ts';
@@ -14,17 +15,12 @@ export interface Status {
   readonly worst?: Severity;
 }
 
-export const SEVERITIES: readonly Severity[] = ['error', 'warning', 'question', 'note'];
-
 export function statusOf({
   machine,
   findings,
   root,
 }: Pick<Analysis, 'machine' | 'findings' | 'root'>): Status {
-  const counts = SEVERITIES.map((severity) => ({
-    severity,
-    count: findings.filter((finding) => finding.severity === severity).length,
-  })).filter(({ count }) => count > 0);
+  const counts = countsOf(findings);
   const tally = machineTally(machine);
   // Notes call for nothing: where there is more, the tooltip has them.
   const urgent = counts.filter(({ severity }) => severity !== 'note');

@@ -1,7 +1,8 @@
 import * as vscode from 'vscode';
 import { merged } from '../checks/merge.ts';
+import { worstFirst } from '../checks/severities.ts';
 import { isPublished } from '../editing/project.ts';
-import { type Summary, severities, summarise } from '../reports/findings.ts';
+import { type Summary, summarise } from '../reports/findings.ts';
 import { type Texts, textFile } from '../reports/places.ts';
 import { findingText, type Paint, summaryText } from '../reports/text.ts';
 import { shownFindings } from './settings.ts';
@@ -25,10 +26,9 @@ export function reportOn(workspace: Workspace, files: readonly string[]): { text
   const roots = [...new Set(files.flatMap((file) => project.rootsOf(file)))];
   const analyses = roots.flatMap((root) => project.analysis(root) ?? []);
   const machines = analyses.map(({ machine }) => machine);
-  const found = shownFindings(merged(analyses.map(({ findings }) => findings)));
-  const worstFirst = found.sort((a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity));
+  const found = worstFirst(shownFindings(merged(analyses.map(({ findings }) => findings))));
   const texts = textsOf(workspace, new Set(machines.flatMap((machine) => machine.files)));
-  const summary = summarise(machines, worstFirst);
-  const blocks = worstFirst.map((finding) => findingText(finding, texts, nameOf, PLAIN, 100));
+  const summary = summarise(machines, found);
+  const blocks = found.map((finding) => findingText(finding, texts, nameOf, PLAIN, 100));
   return { text: [...blocks, summaryText(summary)].join('\n'), summary };
 }

@@ -80,9 +80,8 @@ function causeAt(wiring: Wiring, board: Board, contact: number, causes: Map<Clai
 function joinFingers(wiring: Wiring, { slot, instances, source }: Board): void {
   if (slot === undefined) return;
   const cause = wiring.joins.because('finger', source);
-  const edges = instances.filter((one) => one.kind === 'edge');
   for (const socket of slot.instances) {
-    const edge = matingEdge(edges, socket);
+    const edge = matingEdge(instances, socket);
     if (edge === undefined) continue;
     const whole = [edge, socket].every(({ pins }) => pins.pulled.size + pins.plugged.size === 0);
     for (let i = 0; i < socket.pins.connector.labels.length; i++) {

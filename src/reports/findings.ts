@@ -2,8 +2,6 @@ import type { Finding, Severity } from '../checks/types.ts';
 import type { Machine } from '../machine/types.ts';
 import { placeIn, type Texts } from './places.ts';
 
-export const severities: readonly Severity[] = ['error', 'warning', 'question', 'note'];
-
 export interface Summary {
   readonly files: number;
   readonly contacts: number;

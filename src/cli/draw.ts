@@ -2,6 +2,7 @@ import { writeFileSync } from 'node:fs';
 import { indexNets } from '../analysis/nets.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
+import type { BusLook } from '../drawing/bus-layout.ts';
 import { busPictures } from '../drawing/bus-picture.ts';
 import { busSvg } from '../drawing/bus-svg.ts';
 import { connectorPicture, facesOf } from '../drawing/connector-picture.ts';
@@ -11,7 +12,7 @@ import { ribbonPictures } from '../drawing/ribbon-picture.ts';
 import { ribbonSvg } from '../drawing/ribbon-svg.ts';
 import { Files, nameOf, reason, Trouble } from './files.ts';
 
-export interface DrawOptions extends FaceLook {
+export interface DrawOptions extends FaceLook, BusLook {
   readonly view: 'bus' | 'connector' | 'ribbon';
   readonly of?: string;
   readonly output?: string;
@@ -35,7 +36,10 @@ type Drawing = readonly [name: string, draw: () => string];
 /** What there is to draw, by the names that `--of` takes. */
 function drawingsOf(view: View, findings: () => readonly Finding[], options: DrawOptions): Drawing[] {
   if (options.view === 'bus')
-    return busPictures(view, findings()).map((one) => [`${one.backplane}.${one.bus}`, () => busSvg(one)]);
+    return busPictures(view, findings()).map((one) => [
+      `${one.backplane}.${one.bus}`,
+      () => busSvg(one, options),
+    ]);
   if (options.view === 'ribbon') return ribbonPictures(view).map((one) => [one.name, () => ribbonSvg(one)]);
   return facesOf(view).map((name) => [name, () => face(view, name, options)]);
 }

@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
 import { version } from '../../package.json';
+import { MARKS_SHOWN } from '../drawing/bus-layout.ts';
 import { checkCommand } from './check.ts';
 import { drawCommand } from './draw.ts';
 import { Trouble } from './files.ts';
@@ -48,6 +49,9 @@ async function run(): Promise<number> {
       new Option('--view <view>', 'what to draw').choices(['bus', 'connector', 'ribbon']).default('bus'),
     )
     .option('--of <name>', 'which: CAGE.MAIN, CAGE.3, CPU.J2, EDGE44, W1; not needed where there is one only')
+    .addOption(
+      new Option('--marks <marks>', 'what the marks of a bus show').choices(MARKS_SHOWN).default('role'),
+    )
     .addOption(
       new Option('--side <side>', 'from where a connector is seen')
         .choices(['mating', 'wiring'])

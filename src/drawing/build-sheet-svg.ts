@@ -1,4 +1,5 @@
 import { paragraph, written } from './lettering.ts';
+import type { Drawn } from './picture.ts';
 import type { RibbonPicture } from './ribbon-picture.ts';
 import { element, widthOf } from './svg.ts';
 
@@ -16,7 +17,7 @@ interface Block {
 }
 
 /** What one needs to make and check the ribbon, from the point (0, 0) to the right and down. */
-export function sheetSvg(picture: RibbonPicture): Block {
+export function sheetSvg(picture: Drawn<RibbonPicture>): Block {
   const { sheet } = picture;
   const table = tableOf(picture);
   const rings = ringsOf(picture);
@@ -49,7 +50,7 @@ export function sheetSvg(picture: RibbonPicture): Block {
   };
 }
 
-const isWrong = ({ conductors }: RibbonPicture): boolean =>
+const isWrong = ({ conductors }: Drawn<RibbonPicture>): boolean =>
   conductors.some(({ meets }) => meets.some((met) => met?.verdict && met.verdict !== 'differ'));
 
 /** Columns of texts, each as wide as its widest. The first row is the heading. */
@@ -75,7 +76,7 @@ function columnsOf(rows: readonly (readonly string[])[]): Block {
   };
 }
 
-function tableOf({ conductors, ends, kind }: RibbonPicture): Block {
+function tableOf({ conductors, ends, kind }: Drawn<RibbonPicture>): Block {
   const table = columnsOf([
     [
       kind === 'ribbon' ? 'No.' : 'Wire',
@@ -91,7 +92,7 @@ function tableOf({ conductors, ends, kind }: RibbonPicture): Block {
   return { ...table, svg: written('Conductors', 0, 11, { class: 'strong' }) + table.svg };
 }
 
-function ringsOf({ sheet: { buzz } }: RibbonPicture): Block {
+function ringsOf({ sheet: { buzz } }: Drawn<RibbonPicture>): Block {
   const rules = ['All ends out. The contacts of', 'a line ring with each other,', 'and with nothing else.'];
   const most = Math.max(1, ...buzz.map(({ contacts }) => contacts.length));
   const blank = Array.from({ length: most }, () => '');

@@ -1,7 +1,10 @@
 import { severities } from '../checks/severities.ts';
-import { brokenLine, endAt, ringAt } from './bus-marks.ts';
+import type { MarksShown } from './bus-layout.ts';
+import { brokenLine, endAt, ringAt, valueAt } from './bus-marks.ts';
+import { keyTo } from './lettering.ts';
 import { MARKS, markAt } from './marks.ts';
 import { element } from './svg.ts';
+import { LETTERS, LETTERS_SAY } from './told.ts';
 
 interface Entry {
   readonly says: string;
@@ -15,8 +18,8 @@ const ENDS = [
   ['pull-down', 'pull-down'],
 ] as const;
 
-/** What each mark of a bus picture means. */
-export const ENTRIES: readonly Entry[] = [
+/** What each board does. */
+const ROLES: readonly Entry[] = [
   ...Object.entries(MARKS).map(
     ([role, { says }]): Entry => ({
       says,
@@ -24,6 +27,23 @@ export const ENTRIES: readonly Entry[] = [
     }),
   ),
   { says: 'known by guess only', mark: (x, y) => markAt('drives', x, y, true) },
+];
+
+const EVIDENCE: readonly Entry[] = LETTERS_SAY.map(([letter, says]) => ({
+  says,
+  mark: (x, y) => valueAt(letter, x, y, letter === LETTERS.guess),
+}));
+
+/** What the marks show, where they are no roles. */
+const SHOWN: Readonly<Record<MarksShown, readonly Entry[]>> = {
+  role: ROLES,
+  evidence: EVIDENCE,
+  current: [{ says: 'what the board takes or gives', mark: (x, y) => valueAt('1.2A', x, y, false) }],
+  readings: [{ says: 'the last reading at the contact', mark: (x, y) => valueAt('5.02V', x, y, false) }],
+};
+
+/** What is in every bus picture, whatever its marks show. */
+const ALWAYS: readonly Entry[] = [
   ...ENDS.map(
     ([kind, says]): Entry => ({ says, mark: (x, y) => endAt({ kind, text: '', guess: false }, x, y) }),
   ),
@@ -33,3 +53,10 @@ export const ENTRIES: readonly Entry[] = [
   },
   ...severities.map((severity): Entry => ({ says: severity, mark: (x, y) => ringAt(severity, x, y) })),
 ];
+
+/** What the marks mean, in as many columns as the width in px holds. */
+export const legendOf = (
+  marks: MarksShown,
+  x: number,
+  width: number,
+): { readonly svg: string; readonly height: number } => keyTo([...SHOWN[marks], ...ALWAYS], x, width);

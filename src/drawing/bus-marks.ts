@@ -1,7 +1,10 @@
 import type { Severity } from '../checks/types.ts';
+import { briefAmount } from './brief.ts';
+import type { MarksShown } from './bus-layout.ts';
 import { markAt } from './marks.ts';
-import type { Crossing, EndMark } from './picture.ts';
+import type { Crossing, Drawn, EndMark } from './picture.ts';
 import { element, escaped, label } from './svg.ts';
+import { letterOf } from './told.ts';
 
 const FEED = 'M-12 -3H0V-6L8 0L0 6V3H-12Z';
 const BOXES = {
@@ -25,14 +28,32 @@ export function endAt(
   return element('g', group, title, element('path', { class: 'pen', d: BOXES[kind] }), letter);
 }
 
-/** What happens where a line meets a slot, around this point: the board's mark, its resistor, the ring of a finding. */
-export function crossingAt({ role, evidence, finding, bias }: Crossing, x: number, y: number): string {
-  return [
-    role === 'open' ? '' : markAt(role, x, y, evidence === 'guess'),
-    bias ? label('R', { class: 'mono', x: x + 9, y: y - 1 }) : '',
-    finding ? ringAt(finding, x, y) : '',
-  ].join('');
+/** What happens where a line meets a slot, around this point: what the marks show, the ring of a finding. */
+export function crossingAt(crossing: Drawn<Crossing>, x: number, y: number, marks: MarksShown): string {
+  const { finding } = crossing;
+  const shown = marks === 'role' ? roleAt(crossing, x, y) : valueIn(crossing, x, y, marks);
+  return shown + (finding ? ringAt(finding, x, y) : '');
 }
+
+const roleAt = ({ role, evidence, bias }: Drawn<Crossing>, x: number, y: number): string =>
+  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) +
+  (bias ? label('R', { class: 'mono', x: x + 9, y: y - 1 }) : '');
+
+function valueIn(crossing: Drawn<Crossing>, x: number, y: number, marks: MarksShown): string {
+  const { evidence, amps, reading } = crossing;
+  if (marks === 'evidence') return valueAt(letterOf(crossing), x, y, evidence === 'guess');
+  const text = marks === 'current' ? (amps === undefined ? '' : briefAmount(amps, 'A')) : (reading ?? '');
+  return text === '' ? '' : valueAt(text, x, y, false);
+}
+
+/** A text of a few characters in place of a mark; a guess stands in a broken frame. */
+export const valueAt = (text: string, x: number, y: number, guess: boolean): string =>
+  (guess ? element('path', { class: 'frame', d: `M${x - 7} ${y - 7}h14v14h-14Z` }) : '') +
+  label(text, { class: 'value', x, y: y + 3.5, 'text-anchor': 'middle' }, VALUE, VALUE_SIZE);
+
+/** px */
+const VALUE = 30;
+const VALUE_SIZE = 9;
 
 export const ringAt = (severity: Severity, x: number, y: number): string =>
   element('rect', { class: `ring ${severity}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 });

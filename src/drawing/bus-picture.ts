@@ -1,21 +1,30 @@
 import { type ChainStop, chainRunsOf } from '../analysis/chains.ts';
+import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { Chain, Claim } from '../machine/types.ts';
-import { crossingOf, worstByPlace } from './crossings.ts';
-import { type DrawnBus, spotOf } from './drawn-bus.ts';
+import { crossingOf, findingsByPlace } from './crossings.ts';
+import { type DrawnBus, netNumbers, spotOf } from './drawn-bus.ts';
 import { beyondOf, endsByName } from './line-ends.ts';
 import { GROUPS, type Group, groupsOf, numbered } from './line-groups.ts';
-import type { BusPicture, EndMark, LineRow } from './picture.ts';
+import {
+  type BusPicture,
+  type Cell,
+  columnOf,
+  type DrawnFinding,
+  type EndMark,
+  type LineRow,
+} from './picture.ts';
 
 /** Each bus of each backplane as a picture, with these findings on the crossings they name. Linear in the contacts. */
 export function busPictures(view: View, findings: readonly Finding[]): BusPicture[] {
   const { machine } = view;
-  const severities = worstByPlace(findings);
+  const found = findingsByPlace(findings);
   return machine.backplanes.flatMap((backplane) =>
     backplane.buses.map(({ place, bus }) => {
       const sockets = backplane.slots.map((slot) =>
         slot.instances.find(({ port }) => port.bus === bus && (place === '' || port.name === place)),
       );
+      const lines = rowsOf({ view, backplane, bus, sockets, found, netNumber: netNumbers() });
       return {
         title: machine.title,
         backplane: backplane.name,
@@ -26,10 +35,29 @@ export function busPictures(view: View, findings: readonly Finding[]): BusPictur
           state: slot.state,
           spot: spotOf(slot.board?.source ?? slot.source),
         })),
-        lines: rowsOf({ view, backplane, bus, sockets, severities }),
+        lines,
+        findings: findingsIn(lines),
       };
     }),
   );
+}
+
+/** What is found on the crossings of these lines, the worst first. */
+function findingsIn(lines: readonly LineRow[]): DrawnFinding[] {
+  const cells = new Map<Finding, Cell[]>();
+  lines.forEach(({ crossings }, row) => {
+    crossings.forEach((crossing, slot) => {
+      for (const finding of crossing?.origin.findings ?? []) {
+        const its = cells.get(finding) ?? [];
+        its.push({ row, column: columnOf(slot) });
+        cells.set(finding, its);
+      }
+    });
+  });
+  return worstFirst([...cells.keys()]).map((finding) => {
+    const { rule, severity, message } = finding;
+    return { rule, severity, message, cells: cells.get(finding)! };
+  });
 }
 
 /** A line while its contacts are gathered: by slot, indices into the bus's connector. */

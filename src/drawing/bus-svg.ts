@@ -1,24 +1,26 @@
-import { ENTRIES } from './bus-legend.ts';
+import {
+  type BusColumns,
+  type BusLayout,
+  type BusLook,
+  type BusPiece,
+  busLayout,
+  elsewhere,
+  LONGEST,
+  MARGIN,
+  type MarksShown,
+  MONO,
+  ROW,
+  SLOT,
+  TEXT,
+} from './bus-layout.ts';
+import { legendOf } from './bus-legend.ts';
 import { brokenLine, crossingAt, endAt } from './bus-marks.ts';
-import { keyTo, moved } from './lettering.ts';
+import { moved } from './lettering.ts';
 import type { Group } from './line-groups.ts';
-import type { BusPicture, LineRow } from './picture.ts';
-import { element, label, svgFile, widthOf } from './svg.ts';
+import type { BusPicture, Drawn, LineRow } from './picture.ts';
+import { element, label, svgFile } from './svg.ts';
 
-/** px */
-const ROW = 18;
-const SLOT = 30;
-const GAP = 10;
-const RESISTOR_GAP = 30;
-const MARGIN = 12;
-const TEXT = 11;
-const MONO = 10;
-const TITLE = 28;
-const GROUP = 20;
-/** Names longer than this are cut, and told whole where one points. */
-const LONGEST = 170;
-
-const GROUP_NAMES: Readonly<Record<Group, string>> = {
+export const GROUP_NAMES: Readonly<Record<Group, string>> = {
   power: 'Power',
   address: 'Address',
   data: 'Data',
@@ -27,94 +29,76 @@ const GROUP_NAMES: Readonly<Record<Group, string>> = {
   unknown: 'Unknown, spare, private',
 };
 
-/** Where things stand, in px: the same for all bands of one picture. */
-interface BusLayout {
-  readonly names: number;
-  readonly contacts: number;
-  /** The middle of each slot. */
-  readonly slots: readonly number[];
-  /** The middle of each gap; the last is behind the last slot. */
-  readonly gaps: readonly number[];
-  readonly beyond: number;
-  readonly width: number;
-  readonly head: number;
+/** A piece of the picture, around (0, 0) at its upper left corner. */
+export interface DrawnPiece {
+  readonly top: number;
+  readonly height: number;
+  readonly svg: string;
 }
 
-function busLayout({ lines, slots }: BusPicture): BusLayout {
-  const wide = (texts: readonly string[], size: number): number =>
-    Math.min(LONGEST, Math.max(24, ...texts.map((text) => widthOf(text, size))));
-  const names = MARGIN;
-  const contacts =
-    names +
-    wide(
-      lines.map(({ name }) => name),
-      TEXT,
-    ) +
-    8;
-  let x =
-    contacts +
-    wide(
-      lines.map((line) => line.contacts),
-      MONO,
-    ) +
-    8;
-  const used = new Set(lines.flatMap(({ ends }) => ends.map(({ gap }) => gap)));
-  const [middles, gaps]: [number[], number[]] = [[], []];
-  for (let i = 0; i <= slots.length; i++) {
-    const gap = used.has(i) ? RESISTOR_GAP : GAP;
-    gaps.push(x + gap / 2);
-    x += gap;
-    if (i === slots.length) break;
-    middles.push(x + SLOT / 2);
-    x += SLOT;
-  }
-  const beyond = x + 10;
-  const right = wide(
-    lines.map((line) => elsewhere(line)),
-    TEXT,
-  );
-  const tallest = Math.max(30, ...slots.map(({ board }) => Math.min(LONGEST, widthOf(board, TEXT))));
+/** A bus as it is drawn: pieces from the top down, the legend last. px. */
+export interface BusSheet {
+  readonly name: string;
+  readonly width: number;
+  readonly height: number;
+  readonly layout: BusLayout;
+  readonly pieces: readonly DrawnPiece[];
+}
+
+export function busSheet(picture: Drawn<BusPicture>, look: BusLook): BusSheet {
+  const layout = busLayout(picture, look);
+  const { width } = layout.columns;
+  const pieces = layout.pieces.map((piece) => ({
+    top: piece.top,
+    height: piece.height,
+    svg: pieceOf(picture, piece, layout, look),
+  }));
+  const legend = legendOf(look.marks, MARGIN, width - 2 * MARGIN);
   return {
-    names,
-    contacts,
-    slots: middles,
-    gaps,
-    beyond,
-    width: beyond + right + MARGIN,
-    head: tallest + 26,
+    name: `${picture.backplane}, bus ${picture.bus}`,
+    width,
+    height: Math.ceil(layout.bottom + legend.height + MARGIN),
+    layout,
+    pieces: [...pieces, { top: layout.bottom, height: legend.height + MARGIN, svg: legend.svg }],
   };
 }
 
-const elsewhere = ({ beyond }: LineRow): string =>
-  beyond.length <= 2 ? beyond.join(', ') : `${beyond.slice(0, 2).join(', ')} and ${beyond.length - 2} more`;
-
-/** The whole picture as one file: heading, slots, lines in their groups, legend. */
-export function busSvg(picture: BusPicture): string {
-  const layout = busLayout(picture);
-  const parts: string[] = [];
-  let y = MARGIN + TITLE;
-  parts.push(heading(picture), moved(y, headOf(picture, layout)));
-  y += layout.head;
-  for (const { group, lines } of grouped(picture)) {
-    parts.push(moved(y, label(GROUP_NAMES[group], { class: 'strong', x: layout.names, y: 14 })));
-    y += GROUP;
-    parts.push(moved(y, linesOf(lines, layout)));
-    y += lines.length * ROW + 4;
-  }
-  y += 10;
-  const legend = keyTo(ENTRIES, MARGIN, layout.width - 2 * MARGIN);
-  parts.push(moved(y, legend.svg));
-  y += legend.height + MARGIN;
-  return svgFile(`${picture.backplane}, bus ${picture.bus}`, [Math.ceil(layout.width), Math.ceil(y)], parts);
+/** The whole picture as one file. */
+export function busSvg(picture: Drawn<BusPicture>, look: BusLook): string {
+  const { pieces, ...sheet } = busSheet(picture, look);
+  return svgFile({ ...sheet, content: pieces.map(({ top, svg }) => moved(top, svg)) });
 }
 
-function heading({ title, backplane, bus }: BusPicture): string {
-  const text = `${backplane}: slots on bus ${bus}${title === '' ? '' : `, ${title}`}`;
-  return label(text, { class: 'strong', x: MARGIN, y: MARGIN + 12 });
+function pieceOf(
+  picture: Drawn<BusPicture>,
+  piece: BusPiece,
+  { columns, lines }: BusLayout,
+  { marks }: BusLook,
+): string {
+  switch (piece.kind) {
+    case 'title':
+      return titleOf(picture, lines.length);
+    case 'head':
+      return headOf(picture, columns, piece.height);
+    case 'group':
+      return label(GROUP_NAMES[piece.group], { class: 'strong', x: MARGIN, y: 14 });
+    case 'nothing':
+      return label('No line fits the filter.', { class: 'quiet', x: MARGIN, y: 14 });
+    case 'lines': {
+      const some = lines.slice(piece.first, piece.first + piece.count);
+      return some.map((line, i) => moved(i * ROW, lineOf(line, columns, i % 2 === 1, marks))).join('');
+    }
+  }
+}
+
+function titleOf({ title, backplane, bus, lines }: Drawn<BusPicture>, shown: number): string {
+  const some = shown === lines.length ? '' : `: ${shown} of ${lines.length} lines`;
+  const text = `${backplane}: slots on bus ${bus}${title === '' ? '' : `, ${title}`}${some}`;
+  return label(text, { class: 'strong', x: MARGIN, y: 12 });
 }
 
 /** Boards written upwards over their slots, and the slots' labels. */
-function headOf({ slots }: BusPicture, { slots: middles, head }: BusLayout): string {
+function headOf({ slots }: Drawn<BusPicture>, { slots: middles }: BusColumns, height: number): string {
   return slots
     .map(({ label: slot, board, state }, i) => {
       const x = middles[i]!;
@@ -124,41 +108,26 @@ function headOf({ slots }: BusPicture, { slots: middles, head }: BusLayout): str
           said,
           {
             class: board === '' ? 'quiet' : 'strong',
-            transform: `translate(${x + 4} ${head - 24}) rotate(-90)`,
+            transform: `translate(${x + 4} ${height - 24}) rotate(-90)`,
           },
           LONGEST,
           TEXT,
-        ) + label(slot, { class: 'mono', x, y: head - 8, 'text-anchor': 'middle' }, SLOT, MONO)
+        ) + label(slot, { class: 'mono', x, y: height - 8, 'text-anchor': 'middle' }, SLOT, MONO)
       );
     })
     .join('');
 }
 
-function grouped({ lines }: BusPicture): { group: Group; lines: LineRow[] }[] {
-  const groups: { group: Group; lines: LineRow[] }[] = [];
-  for (const line of lines) {
-    const last = groups.at(-1);
-    if (last?.group === line.group) last.lines.push(line);
-    else groups.push({ group: line.group, lines: [line] });
-  }
-  return groups;
-}
-
-/** Some lines, one below the other: what a band of the picture holds. Its height is `ROW` for each. */
-function linesOf(lines: readonly LineRow[], layout: BusLayout): string {
-  return lines.map((line, i) => moved(i * ROW, lineOf(line, layout, i % 2 === 1))).join('');
-}
-
-function lineOf(line: LineRow, layout: BusLayout, shaded: boolean): string {
+function lineOf(line: Drawn<LineRow>, columns: BusColumns, shaded: boolean, marks: MarksShown): string {
   const y = ROW / 2;
-  const { names, contacts, slots, beyond, width } = layout;
+  const { names, contacts, slots, gaps, beyond, width } = columns;
   const parts = [
     shaded ? element('rect', { class: 'band', x: 0, y: 0, width, height: ROW }) : '',
     label(line.name, { x: names, y: y + 4 }, LONGEST, TEXT),
     label(line.contacts, { class: 'mono', x: contacts, y: y + 4 }, LONGEST, MONO),
-    element('path', { class: `copper ${line.group}`, d: copperOf(line, layout, y) }),
-    ...line.ends.map((end) => endAt(end, layout.gaps[end.gap]!, y)),
-    ...line.crossings.map((crossing, i) => (crossing ? crossingAt(crossing, slots[i]!, y) : '')),
+    element('path', { class: `copper ${line.group}`, d: copperOf(line, columns, y) }),
+    ...line.ends.map((end) => endAt(end, gaps[end.gap]!, y)),
+    ...line.crossings.map((crossing, i) => (crossing ? crossingAt(crossing, slots[i]!, y, marks) : '')),
     label(elsewhere(line), { class: 'quiet', x: beyond, y: y + 4 }, LONGEST, TEXT),
   ];
   return element('g', { class: 'line' }, ...parts);
@@ -168,7 +137,11 @@ function lineOf(line: LineRow, layout: BusLayout, shaded: boolean): string {
  * The copper of a line: from the middle of a slot to that of the next where it leads on, a stub with a bar where it
  * does not. A chain is open inside each slot; what carries it on there is the board's mark.
  */
-function copperOf({ crossings, links, chain, ends }: LineRow, { slots, gaps }: BusLayout, y: number): string {
+function copperOf(
+  { crossings, links, chain, ends }: Drawn<LineRow>,
+  { slots, gaps }: BusColumns,
+  y: number,
+): string {
   const half = chain ? 7 : 0;
   let d = '';
   links.forEach((linked, i) => {

@@ -1,8 +1,9 @@
-import type { ConnectorPicture } from './connector-picture.ts';
+import type { ConnectorPicture, FaceContact } from './connector-picture.ts';
 import { type FaceLayout, type FaceLook, faceLayout, nameOf, PX_PER_MM } from './face-layout.ts';
 import { bodyMark, contactMark, hazardMark, keyMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
-import { element, svgFile } from './svg.ts';
+import type { Drawn } from './picture.ts';
+import { element, type Sheet, svgFile } from './svg.ts';
 import { LETTERS_SAY, letterOf, type Told } from './told.ts';
 
 /** px */
@@ -12,7 +13,7 @@ const MOST_HAZARDS = 6;
 
 /** Why a face cannot be drawn as it is asked for, and what to add to the file; undefined where it can. */
 export function hindered(
-  { connector, pitch, of }: ConnectorPicture,
+  { connector, pitch, of }: Drawn<ConnectorPicture>,
   { scale }: FaceLook,
 ): string | undefined {
   if (scale !== '1:1' || pitch !== undefined) return undefined;
@@ -20,9 +21,20 @@ export function hindered(
 }
 
 /** A connector face as one file. Throws where it is `hindered`. */
-export function connectorSvg(picture: ConnectorPicture, look: FaceLook): string {
+export function connectorSvg(picture: Drawn<ConnectorPicture>, look: FaceLook): string {
   const hindrance = hindered(picture, look);
   if (hindrance !== undefined) throw new Error(hindrance);
+  const sheet = connectorSheet(picture, look);
+  return look.scale === '1:1' ? svgFile(sheet, (px) => `${(px / PX_PER_MM).toFixed(3)}mm`) : svgFile(sheet);
+}
+
+/** A face as it is drawn, with the layout of its contacts and how far down their upper row is, in px. */
+export interface ConnectorSheet extends Sheet {
+  readonly layout: FaceLayout;
+  readonly upper: number;
+}
+
+export function connectorSheet(picture: Drawn<ConnectorPicture>, look: FaceLook): ConnectorSheet {
   const { of, pitch } = picture;
   const lifeSize = look.scale === '1:1';
   const layout = faceLayout(picture, look, MARGIN);
@@ -36,6 +48,7 @@ export function connectorSvg(picture: ConnectorPicture, look: FaceLook): string 
   };
   put(paragraph(headOf(picture, look), MARGIN, inside), 10);
   if (pitch !== undefined) put(barOf(layout, pitch, lifeSize), 10);
+  const upper = y + layout.above;
   put(
     {
       svg: moved(layout.above, faceMarks(picture, layout, look)),
@@ -45,12 +58,20 @@ export function connectorSvg(picture: ConnectorPicture, look: FaceLook): string 
   );
   if (picture.hazards.length > 0) put(paragraph(hazardsSay(picture), MARGIN, inside), 10);
   put(legendOf(picture, inside), MARGIN);
-  const height = Math.ceil(y);
-  const size = (px: number): string | number => (lifeSize ? `${(px / PX_PER_MM).toFixed(3)}mm` : px);
-  return svgFile(`${of}, ${look.side} side`, [width, height], parts, size);
+  return {
+    name: `${of}, ${look.side} side`,
+    width,
+    height: Math.ceil(y),
+    content: parts,
+    layout,
+    upper,
+  };
 }
 
-function headOf(picture: ConnectorPicture, { side, scale }: FaceLook): { text: string; class?: string }[] {
+function headOf(
+  picture: Drawn<ConnectorPicture>,
+  { side, scale }: FaceLook,
+): { text: string; class?: string }[] {
   const { of, connector, board, title, pitch, half, rowsSay, shape, rows, positions, contacts } = picture;
   const what = of === connector ? of : `${of}, ${connector}`;
   const size =
@@ -92,7 +113,7 @@ function barOf({ pitch: px }: FaceLayout, pitch: number, lifeSize: boolean): { s
 }
 
 /** Body, keys, contacts with their names, hazards; y = 0 is the middle of the upper row. */
-function faceMarks(picture: ConnectorPicture, layout: FaceLayout, look: FaceLook): string {
+function faceMarks(picture: Drawn<ConnectorPicture>, layout: FaceLayout, look: FaceLook): string {
   const { at, box, labelSize, pitch } = layout;
   const zigzag = look.scale === '1:1' ? pitch * 0.5 : 14;
   const marks = [
@@ -122,7 +143,7 @@ function leaderOf(layout: FaceLayout, i: number): string {
   return element('path', { class: 'leader', d: `M${left} ${middle}H${gap}V${out}L${to} ${tip}` });
 }
 
-function nameAt(contact: ConnectorPicture['contacts'][number], layout: FaceLayout, i: number): string {
+function nameAt(contact: Drawn<FaceContact>, layout: FaceLayout, i: number): string {
   const spot = layout.names[i];
   if (spot === undefined) return '';
   const { last, nameSize: size, room } = layout;
@@ -142,7 +163,7 @@ function nameAt(contact: ConnectorPicture['contacts'][number], layout: FaceLayou
   );
 }
 
-function hazardsSay({ hazards }: ConnectorPicture): { text: string; class?: string }[] {
+function hazardsSay({ hazards }: Drawn<ConnectorPicture>): { text: string; class?: string }[] {
   const more = hazards.length - MOST_HAZARDS;
   return [
     { text: 'Where a slip of the probe does harm', class: 'strong' },
@@ -151,23 +172,22 @@ function hazardsSay({ hazards }: ConnectorPicture): { text: string; class?: stri
   ];
 }
 
-const SAMPLE: Told = {
+const SAMPLE: Drawn<Told> = {
   label: '7',
   name: 'as an example',
   kind: 'signal',
   evidence: 'trace',
   known: 'trace',
   state: 'there',
-  spot: undefined,
 };
 const BOX = { width: 21, height: 15 };
 
 /** Only what is in the picture. */
-function legendOf(picture: ConnectorPicture, width: number): { svg: string; height: number } {
+function legendOf(picture: Drawn<ConnectorPicture>, width: number): { svg: string; height: number } {
   const { contacts, keys, hazards, shroud } = picture;
-  const contact = (told: Partial<Told>) => (x: number, y: number) =>
+  const contact = (told: Partial<Drawn<Told>>) => (x: number, y: number) =>
     contactMark({ ...SAMPLE, ...told }, x, y, BOX, 9);
-  const has = (test: (one: Told) => boolean): boolean => contacts.some(test);
+  const has = (test: (one: Drawn<Told>) => boolean): boolean => contacts.some(test);
   const anySaid = has(({ kind }) => kind !== undefined);
   const marks: [boolean, (x: number, y: number) => string, string][] = [
     [anySaid, contact({}), 'said, known as its letter'],

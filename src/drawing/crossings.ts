@@ -1,22 +1,23 @@
 import type { ChainStop } from '../analysis/chains.ts';
 import { placeOf } from '../checks/explain.ts';
 import { worstOf } from '../checks/severities.ts';
-import type { Finding, Severity } from '../checks/types.ts';
+import type { Finding } from '../checks/types.ts';
 import { matingEdge } from '../machine/mating.ts';
 import type { Board, CardUse, Evidence, EvidenceKind, Instance, Slot, Source } from '../machine/types.ts';
 import { type DrawnBus, spotOf } from './drawn-bus.ts';
 import type { Crossing, Role } from './picture.ts';
 
-/** The worst severity of the findings whose path leads over each place. */
-export function worstByPlace(findings: readonly Finding[]): ReadonlyMap<string, Severity> {
-  const worst = new Map<string, Severity>();
-  for (const { path, severity } of findings) {
-    for (const { contact } of path) {
-      const before = worst.get(contact);
-      worst.set(contact, before === undefined ? severity : worstOf([before, severity])!);
+/** The findings whose path leads over each place, once each. */
+export function findingsByPlace(findings: readonly Finding[]): ReadonlyMap<string, readonly Finding[]> {
+  const found = new Map<string, Finding[]>();
+  for (const finding of findings) {
+    for (const { contact } of finding.path) {
+      const before = found.get(contact);
+      if (before === undefined) found.set(contact, [finding]);
+      else if (before.at(-1) !== finding) before.push(finding);
     }
   }
-  return worst;
+  return found;
 }
 
 /** What happens where a line with these contacts meets a slot; `stop` where it is a daisy chain. */
@@ -26,7 +27,7 @@ export function crossingOf(
   contacts: readonly number[],
   stop: ChainStop | undefined,
 ): Crossing {
-  const { view, severities } = drawn;
+  const { view, found } = drawn;
   const slot = socket.slot as Slot;
   const { board } = slot;
   const claim = socket.pins.claims[contacts[0]!];
@@ -39,16 +40,21 @@ export function crossingOf(
   const own = edge?.pins.claims[contacts[0]!];
   const done = board && edge ? doneBy(drawn, board, edge, contacts, stop) : atEmpty(slot, stop);
   const bias = board && view.nets.of(net).biasings.find((one) => one.board === board)?.bias.word;
-  const finding = worstOf(places.flatMap((place) => severities.get(place) ?? []));
+  const findings = [...new Set(places.flatMap((place) => found.get(place) ?? []))];
+  const finding = worstOf(findings.map(({ severity }) => severity));
   return {
-    contacts: contacts.map((contact) => socket.pins.connector.labels[contact]).join(' '),
     role: done.role,
     evidence: weakest([claim, own, done.said].flatMap((one) => one?.evidence ?? [])),
     ...(done.amps === undefined ? {} : { amps: done.amps }),
     ...(bias ? { bias } : {}),
     ...(finding ? { finding } : {}),
-    spot: spotOf((done.said ?? own ?? claim ?? slot).source),
-    net,
+    net: drawn.netNumber(net),
+    origin: {
+      contacts: contacts.map((contact) => socket.pins.connector.labels[contact]).join(' '),
+      spot: spotOf((done.said ?? own ?? claim ?? slot).source),
+      net,
+      findings,
+    },
   };
 }
 

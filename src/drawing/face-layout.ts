@@ -1,4 +1,5 @@
-import type { ConnectorPicture } from './connector-picture.ts';
+import type { ConnectorPicture, FaceContact } from './connector-picture.ts';
+import type { Drawn } from './picture.ts';
 import { widthOf } from './svg.ts';
 
 /** From which side, and how large; `1:1` prints life-size. */
@@ -48,7 +49,7 @@ export interface NameSpot {
 }
 
 /** Where everything of a face stands. `margin` px are left free at both sides. */
-export function faceLayout(picture: ConnectorPicture, look: FaceLook, margin: number): FaceLayout {
+export function faceLayout(picture: Drawn<ConnectorPicture>, look: FaceLook, margin: number): FaceLayout {
   const { contacts } = picture;
   const lifeSize = look.scale === '1:1';
   const longest = Math.max(1, ...contacts.map(({ label }) => [...label].length));
@@ -111,5 +112,5 @@ export function faceLayout(picture: ConnectorPicture, look: FaceLook, margin: nu
 }
 
 /** What is written beside a contact. */
-export const nameOf = ({ name, state }: ConnectorPicture['contacts'][number]): string =>
+export const nameOf = ({ name, state }: Drawn<FaceContact>): string =>
   state === 'there' ? name : `${name} (${state})`;

@@ -1,18 +1,19 @@
 import type { ConnectorPicture, FaceContact } from './connector-picture.ts';
 import type { FaceLayout, FaceLook } from './face-layout.ts';
 import { written } from './lettering.ts';
+import type { Drawn } from './picture.ts';
 import { element, escaped, widthOf } from './svg.ts';
 import type { Told } from './told.ts';
 
 /** How a contact looks: a guess is open with a broken pen, a missing pin crossed out, a blocked hole full. */
-export function contactClass({ state, evidence, kind }: Told): string {
+export function contactClass({ state, evidence, kind }: Drawn<Told>): string {
   const known = kind === undefined ? 'unsaid' : evidence === 'guess' ? 'guess' : 'said';
   return `contact ${state} ${known}${kind === 'rail' ? ' rail' : ''}`;
 }
 
 /** A contact's box around its middle, with its number in it. */
 export function contactMark(
-  contact: Told,
+  contact: Drawn<Told>,
   x: number,
   y: number,
   { width, height }: FaceLayout['box'],
@@ -73,7 +74,7 @@ export function hazardMark(
 
 /** A bar through the face between two contacts of a row; through all rows of an edge, where it is one slot in the tongue. */
 export function keyMark(
-  picture: ConnectorPicture,
+  picture: Drawn<ConnectorPicture>,
   [a, b]: readonly [number, number],
   { at, last, pitch }: FaceLayout,
 ): string {
@@ -83,8 +84,8 @@ export function keyMark(
     picture.shape === 'edge'
       ? [-pitch * 0.62, last + pitch * 0.62]
       : [one.y - pitch * 0.42, one.y + pitch * 0.42];
-  const { label: from } = picture.contacts[a] as FaceContact;
-  const { label: to } = picture.contacts[b] as FaceContact;
+  const { label: from } = picture.contacts[a] as Drawn<FaceContact>;
+  const { label: to } = picture.contacts[b] as Drawn<FaceContact>;
   const width = pitch * 0.12;
   return element(
     'rect',
@@ -94,7 +95,7 @@ export function keyMark(
 }
 
 /** The outline of the connector's body, with its shroud, notch, bump and ends. Notch and bump sit beside the first row. */
-export function bodyMark(picture: ConnectorPicture, layout: FaceLayout, { side }: FaceLook): string {
+export function bodyMark(picture: Drawn<ConnectorPicture>, layout: FaceLayout, { side }: FaceLook): string {
   const { shape, shroud, bump, ends, contacts } = picture;
   const { pitch, last, left, right } = layout;
   const reach = pitch * 0.72;

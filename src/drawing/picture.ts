@@ -1,4 +1,4 @@
-import type { Severity } from '../checks/types.ts';
+import type { Finding, Severity } from '../checks/types.ts';
 import type { EvidenceKind } from '../machine/types.ts';
 import type { Group } from './line-groups.ts';
 
@@ -29,23 +29,68 @@ export type Role =
   | 'untouched'
   | 'open';
 
-/** Where a line meets a slot. */
-export interface Crossing {
+/**
+ * A picture without what only its maker needs: the places in files that it was made from. This much travels to a page,
+ * and this much is drawn.
+ */
+export type Drawn<T> = T extends readonly unknown[]
+  ? { readonly [I in keyof T]: Drawn<T[I]> }
+  : T extends object
+    ? { readonly [K in keyof T as K extends 'spot' | 'origin' ? never : K]: Drawn<T[K]> }
+    : T;
+
+/** What a crossing was made from. */
+export interface Origin {
   /** The slot's contacts, as `3 C`. */
   readonly contacts: string;
+  /** The statement that says what happens there. */
+  readonly spot: Spot;
+  /** Index of its net in the machine. */
+  readonly net: number;
+  /** What is found there. */
+  readonly findings: readonly Finding[];
+}
+
+/** Where a line meets a slot. */
+export interface Crossing {
   readonly role: Role;
   /** The weakest of what is said of the contact and of the board's part in it. */
   readonly evidence: EvidenceKind | undefined;
   /** A that the board takes of a rail. */
   readonly amps?: number;
+  /** The last reading there, in a few characters: `5.02V`, `open`. */
+  readonly reading?: string;
   /** The word of a resistor that the board itself has on the line. */
   readonly bias?: 'terminate' | 'pull-up' | 'pull-down';
   /** The worst finding that names this crossing. */
   readonly finding?: Severity;
-  /** The statement that says so. */
-  readonly spot: Spot;
-  /** The net it is on. */
+  /** Crossings with one number are on one net; counted through the picture. */
   readonly net: number;
+  readonly origin: Origin;
+}
+
+/**
+ * A place in a picture, counted from 0. In a bus: a line, and 0 for the gap before the first slot, 1 for that slot, 2
+ * for the next gap, and so on; row `HEAD` for the slots' names, column `HEAD` for a line's name. On a connector: row and
+ * column of its face. On a ribbon: a conductor and an end; row `HEAD` for the ends, column `HEAD` for the conductor.
+ */
+export interface Cell {
+  readonly row: number;
+  readonly column: number;
+}
+
+export const HEAD = -1;
+
+/** The column of a slot, and of a gap (from 0, before the slot of that number), in a bus. */
+export const columnOf = (slot: number): number => 2 * slot + 1;
+export const columnOfGap = (gap: number): number => 2 * gap;
+
+/** A finding that concerns what is drawn. */
+export interface DrawnFinding {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly cells: readonly Cell[];
 }
 
 /** A resistor network, or a rail that arrives, in the gap before slot `gap` (from 0); behind the last slot it is the count. */
@@ -89,4 +134,6 @@ export interface BusPicture {
   readonly bus: string;
   readonly slots: readonly SlotColumn[];
   readonly lines: readonly LineRow[];
+  /** The worst first. */
+  readonly findings: readonly DrawnFinding[];
 }

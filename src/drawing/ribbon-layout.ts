@@ -1,3 +1,4 @@
+import type { Drawn } from './picture.ts';
 import type { DrawnConductor, DrawnEnd, Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
 import { widthOf } from './svg.ts';
 
@@ -38,10 +39,10 @@ export interface RibbonLayout {
 }
 
 /** What is written in a contact's mark: at a cable's wires the whole place. */
-export const markText = ({ kind }: RibbonPicture, { label, place }: Met): string =>
+export const markText = ({ kind }: Drawn<RibbonPicture>, { label, place }: Drawn<Met>): string =>
   kind === 'cable' ? place : label;
 
-export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayout {
+export function ribbonLayout(picture: Drawn<RibbonPicture>, margin: number): RibbonLayout {
   const { ends, conductors, kind } = picture;
   const heads = ends.map((end, e) => {
     const first = conductors[end.order[0] ?? 0]?.meets[e]?.label;
@@ -82,10 +83,11 @@ export function ribbonLayout(picture: RibbonPicture, margin: number): RibbonLayo
   };
 }
 
-export const nameOf = ({ name, state }: Met): string => (state === 'there' ? name : `${name} (${state})`);
+export const nameOf = ({ name, state }: Drawn<Met>): string =>
+  state === 'there' ? name : `${name} (${state})`;
 
 /** What is said of an end, over its column; `first` is the contact that the stripe is drawn at. */
-function headOf(end: DrawnEnd, kind: RibbonPicture['kind'], first: string): string[] {
+function headOf(end: Drawn<DrawnEnd>, kind: RibbonPicture['kind'], first: string): string[] {
   const { place, known, connector, stripe, turned, bump, shroud, keys, unplugged, along } = end;
   if (kind === 'cable') return [place, connector];
   if (!known) return [place, 'end unknown'];
@@ -113,8 +115,8 @@ export const VERDICTS: Readonly<Record<Verdict, string>> = {
 
 /** `crossed at DISPLAY.J1`; empty where nothing is wrong. */
 export function wordsOf(
-  { meets }: DrawnConductor,
-  ends: readonly DrawnEnd[],
+  { meets }: Drawn<DrawnConductor>,
+  ends: readonly Drawn<DrawnEnd>[],
   kind: RibbonPicture['kind'],
 ): string {
   return meets

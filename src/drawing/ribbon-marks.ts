@@ -1,5 +1,6 @@
 import { contactMark } from './face-marks.ts';
 import { written } from './lettering.ts';
+import type { Drawn } from './picture.ts';
 import { markText, nameOf, type RibbonLayout, ROW, SPACE, VERDICTS } from './ribbon-layout.ts';
 import type { DrawnConductor, Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
 import { element, escaped } from './svg.ts';
@@ -12,9 +13,9 @@ export const BAD: readonly (Verdict | undefined)[] = ['power', 'crossed', 'groun
 
 /** A conductor from end to end; dashed where it runs on past the ends that it meets. */
 export function lineOf(
-  { ends, kind, rigid }: RibbonPicture,
+  { ends, kind, rigid }: Drawn<RibbonPicture>,
   { columns }: RibbonLayout,
-  { number, meets }: DrawnConductor,
+  { number, meets }: Drawn<DrawnConductor>,
   k: number,
   yOf: (e: number, k: number) => number,
 ): string {
@@ -46,7 +47,7 @@ export function lineOf(
 
 const twoDigits = (one: string): string => String(Math.round(Number(one) * 100) / 100);
 
-const loose = (met: Met | undefined, end: { readonly unplugged: boolean } | undefined): boolean =>
+const loose = (met: Drawn<Met> | undefined, end: { readonly unplugged: boolean } | undefined): boolean =>
   met !== undefined && end?.unplugged === true;
 
 export const openEnd = (x: number, y: number): string =>
@@ -54,9 +55,9 @@ export const openEnd = (x: number, y: number): string =>
 
 /** A contact at an end: its mark towards the conductor, its name, its letter; the verdict stands on the conductor. */
 export function cellOf(
-  picture: RibbonPicture,
+  picture: Drawn<RibbonPicture>,
   { columns }: RibbonLayout,
-  met: Met | undefined,
+  met: Drawn<Met> | undefined,
   e: number,
   y: number,
 ): string {

@@ -1,10 +1,11 @@
 import { sheetSvg } from './build-sheet-svg.ts';
 import { contactMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
+import type { Drawn } from './picture.ts';
 import { type RibbonLayout, ROW, ribbonLayout, TEXT, VERDICTS, wordsOf } from './ribbon-layout.ts';
 import { BAD, cellOf, lineOf, openEnd, SHAPES, verdictMark } from './ribbon-marks.ts';
 import type { Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
-import { element, svgFile } from './svg.ts';
+import { element, type Sheet, svgFile } from './svg.ts';
 import { LETTERS_SAY, letterOf } from './told.ts';
 
 /** px */
@@ -13,7 +14,15 @@ const NARROWEST = 480;
 const APART = 36;
 
 /** A ribbon or cable with its build sheet as one file. */
-export function ribbonSvg(picture: RibbonPicture): string {
+export const ribbonSvg = (picture: Drawn<RibbonPicture>): string => svgFile(ribbonSheet(picture));
+
+/** A ribbon as it is drawn, with the layout of its conductors and how far down the first of them begins, in px. */
+export interface RibbonSheet extends Sheet {
+  readonly layout: RibbonLayout;
+  readonly first: number;
+}
+
+export function ribbonSheet(picture: Drawn<RibbonPicture>): RibbonSheet {
   const layout = ribbonLayout(picture, MARGIN);
   const drawn = Math.max(NARROWEST, layout.right);
   const sheet = sheetSvg(picture);
@@ -23,6 +32,7 @@ export function ribbonSvg(picture: RibbonPicture): string {
   let y = MARGIN + title.height + 12;
   parts.push(moved(y, headsOf(layout)));
   y += layout.head;
+  const first = y;
   parts.push(moved(y, conductorsOf(picture, layout)));
   y += picture.conductors.length * ROW + 16;
   const legend = legendOf(picture, drawn - MARGIN);
@@ -40,7 +50,7 @@ export function ribbonSvg(picture: RibbonPicture): string {
     Math.ceil(left + sheet.width + MARGIN),
     Math.ceil(Math.max(y, sheet.height + MARGIN) + MARGIN),
   ];
-  return svgFile(`${picture.kind} ${picture.name}`, [width, height], parts);
+  return { name: `${picture.kind} ${picture.name}`, width, height, content: parts, layout, first };
 }
 
 const PATTERNS: Readonly<Record<string, string>> = {
@@ -55,7 +65,7 @@ function titleOf({
   title,
   pattern,
   conductors,
-}: RibbonPicture): { text: string; class?: string }[] {
+}: Drawn<RibbonPicture>): { text: string; class?: string }[] {
   const size = kind === 'ribbon' ? `${conductors.length}-way ribbon` : `cable of ${conductors.length}`;
   return [
     { text: `${name}: ${size}${title === '' ? '' : `, ${title}`}`, class: 'strong' },
@@ -82,7 +92,7 @@ function headsOf({ heads, columns, head }: RibbonLayout): string {
 }
 
 /** All conductors with their contacts; y = 0 is the top of the first. */
-function conductorsOf(picture: RibbonPicture, layout: RibbonLayout): string {
+function conductorsOf(picture: Drawn<RibbonPicture>, layout: RibbonLayout): string {
   const { conductors, ends, kind } = picture;
   const { columns, places, numbers, words } = layout;
   const yOf = (e: number, k: number): number => (places[e]?.[k] ?? k) * ROW + ROW / 2;
@@ -114,13 +124,13 @@ function conductorsOf(picture: RibbonPicture, layout: RibbonLayout): string {
 
 /** Only what is in the picture. */
 function legendOf(
-  { kind, rigid, conductors, ends }: RibbonPicture,
+  { kind, rigid, conductors, ends }: Drawn<RibbonPicture>,
   width: number,
 ): { svg: string; height: number } {
   const all = conductors.flatMap(({ meets }) => meets.flatMap((met) => met ?? []));
   const line = (names: string) => (x: number, y: number) =>
     element('path', { class: names, d: `M${x - 12} ${y}H${x + 12}` });
-  const sample = (told: Partial<Met>) => (x: number, y: number) =>
+  const sample = (told: Partial<Drawn<Met>>) => (x: number, y: number) =>
     contactMark(
       {
         label: '7',
@@ -129,7 +139,6 @@ function legendOf(
         evidence: 'trace',
         known: '',
         state: 'there',
-        spot: undefined,
         ...told,
       },
       x,
@@ -137,7 +146,7 @@ function legendOf(
       { width: 22, height: 14 },
       9,
     );
-  const has = (test: (met: Met) => boolean): boolean => all.some(test);
+  const has = (test: (met: Drawn<Met>) => boolean): boolean => all.some(test);
   const marks: [boolean, (x: number, y: number) => string, string][] = [
     [kind === 'ribbon' && !rigid && conductors.length > 0, line('conductor striped'), 'conductor 1, striped'],
     [

@@ -65,14 +65,25 @@ export function label(text: string, attributes: Attributes, width?: number, size
   return element('text', attributes, whole, escaped(shown));
 }
 
+/** A drawing of some size in px. */
+export interface Sheet {
+  readonly name: string;
+  readonly width: number;
+  readonly height: number;
+  readonly content: readonly string[];
+}
+
 /**
- * A whole drawing as one file, in the palette of print: its name, its size in px, what is in it. `length` says how a
- * length of the picture is written where it shall not be in px.
+ * A whole drawing as one file, in the palette of print. `length` says how a length of the picture is written where it
+ * shall not be in px.
  */
-export function svgFile(
-  name: string,
-  [width, height]: readonly [number, number],
-  content: readonly string[],
+export const svgFile = (sheet: Sheet, length?: (px: number) => string | number): string =>
+  `${svgElement(sheet, [element('style', {}, PRINT), element('rect', { class: 'ground', width: '100%', height: '100%' })], length)}\n`;
+
+/** A drawing as one element, with what stands before its content: in a file its palette, in a page nothing. */
+export function svgElement(
+  { name, width, height, content }: Sheet,
+  before: readonly string[] = [],
   length: (px: number) => string | number = (px) => px,
 ): string {
   const root = {
@@ -82,12 +93,5 @@ export function svgFile(
     height: length(height),
     role: 'img',
   };
-  return `${element(
-    'svg',
-    root,
-    element('title', {}, escaped(name)),
-    element('style', {}, PRINT),
-    element('rect', { class: 'ground', width: '100%', height: '100%' }),
-    ...content,
-  )}\n`;
+  return element('svg', root, element('title', {}, escaped(name)), ...before, ...content);
 }

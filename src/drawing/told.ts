@@ -41,7 +41,7 @@ export const LETTERS: Readonly<Record<EvidenceKind, string>> = {
   guess: 'G',
 };
 
-export const letterOf = ({ evidence }: Pick<Told, 'evidence'>): string =>
+export const letterOf = ({ evidence }: { readonly evidence?: EvidenceKind | undefined }): string =>
   evidence === undefined ? '?' : LETTERS[evidence];
 
 /** What the letters mean, for a legend. */

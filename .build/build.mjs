@@ -61,6 +61,38 @@ async function extension() {
   writeFileSync(`${to}.map`, map);
 }
 
+/** What runs in the page of a drawing: script and style sheet. */
+async function page() {
+  await bundle('src/webview/main.ts', 'dist/page.js', {
+    platform: 'browser',
+    format: 'iife',
+    target: 'chrome120',
+    // Taken as a package that nobody has run yet, so that what is not used of it is left out.
+    plugins: [esbuildAssets, unused],
+  });
+}
+
+/**
+ * The toolkit's packages say that they have no side effects in a field that esbuild reads only of what it resolves
+ * itself; each file that a plugin hands on has to say it again.
+ */
+const unused = {
+  name: 'unused',
+  setup(build) {
+    build.onResolve({ filter: /^(@vscode\/webview-ui-toolkit|@microsoft\/fast-)|^\./ }, async (args) => {
+      if (args.pluginData === unused) return undefined;
+      if (
+        !/node_modules\/(@vscode\/webview-ui-toolkit|@microsoft\/fast-)/.test(args.importer) &&
+        args.path.startsWith('.')
+      )
+        return undefined;
+      const { path, ...rest } = args;
+      const found = await build.resolve(path, { ...rest, pluginData: unused });
+      return found.errors.length > 0 ? found : { path: found.path, sideEffects: false };
+    });
+  },
+};
+
 /** What the extension reads as files: the explanation of each rule, the language reference, the published tables. */
 function files() {
   rmSync('dist/pages', { recursive: true, force: true });
@@ -95,7 +127,7 @@ function stop(message) {
 const [what, ...rest] = process.argv.slice(2);
 if (what === undefined) {
   files();
-  await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension()]);
+  await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension(), page()]);
 } else if (what === 'bench') {
   await command('tests/bench/bench.ts', 'dist/bench.js');
   const run = spawnSync(process.execPath, ['--expose-gc', 'dist/bench.js', ...rest], { stdio: 'inherit' });

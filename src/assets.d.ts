@@ -21,3 +21,6 @@ declare module '*.peggy' {
   /** What the rule makes of the whole text, or what it was ready for where it stopped, at this many characters. */
   export function parse(text: string, rule: string): unknown | { expected: Expectation[]; offset: number };
 }
+
+/** A style sheet that a page brings: built beside its script. */
+declare module '*.css';

@@ -3,12 +3,12 @@ import { indexNets } from '../analysis/nets.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { BusLook } from '../drawing/bus-layout.ts';
-import { busPictures } from '../drawing/bus-picture.ts';
+import { busNames, busPicture } from '../drawing/bus-picture.ts';
 import { busSvg } from '../drawing/bus-svg.ts';
 import { connectorPicture, facesOf } from '../drawing/connector-picture.ts';
 import { connectorSvg, hindered } from '../drawing/connector-svg.ts';
 import type { FaceLook } from '../drawing/face-layout.ts';
-import { ribbonPictures } from '../drawing/ribbon-picture.ts';
+import { ribbonPicture } from '../drawing/ribbon-picture.ts';
 import { ribbonSvg } from '../drawing/ribbon-svg.ts';
 import { Files, nameOf, reason, Trouble } from './files.ts';
 
@@ -35,12 +35,11 @@ type Drawing = readonly [name: string, draw: () => string];
 
 /** What there is to draw, by the names that `--of` takes. */
 function drawingsOf(view: View, findings: () => readonly Finding[], options: DrawOptions): Drawing[] {
+  const { machine } = view;
   if (options.view === 'bus')
-    return busPictures(view, findings()).map((one) => [
-      `${one.backplane}.${one.bus}`,
-      () => busSvg(one, options),
-    ]);
-  if (options.view === 'ribbon') return ribbonPictures(view).map((one) => [one.name, () => ribbonSvg(one)]);
+    return busNames(view).map((name) => [name, () => busSvg(busPicture(view, findings(), name)!, options)]);
+  if (options.view === 'ribbon')
+    return machine.ribbons.map(({ name }) => [name, () => ribbonSvg(ribbonPicture(view, name)!)]);
   return facesOf(view).map((name) => [name, () => face(view, name, options)]);
 }
 

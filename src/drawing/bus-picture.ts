@@ -15,31 +15,50 @@ import {
   type LineRow,
 } from './picture.ts';
 
-/** Each bus of each backplane as a picture, with these findings on the crossings they name. Linear in the contacts. */
-export function busPictures(view: View, findings: readonly Finding[]): BusPicture[] {
-  const { machine } = view;
-  const found = findingsByPlace(findings);
-  return machine.backplanes.flatMap((backplane) =>
+/** What there is to draw: each bus of each backplane, by its name: `CAGE.MAIN`, `CAGE.MAIN P1`. */
+const busesOf = ({ machine }: View) =>
+  machine.backplanes.flatMap((backplane) =>
     backplane.buses.map(({ place, bus }) => {
-      const sockets = backplane.slots.map((slot) =>
-        slot.instances.find(({ port }) => port.bus === bus && (place === '' || port.name === place)),
-      );
-      const lines = rowsOf({ view, backplane, bus, sockets, found, netNumber: netNumbers() });
-      return {
-        title: machine.title,
-        backplane: backplane.name,
-        bus: place === '' ? bus.name : `${bus.name} ${place}`,
-        slots: backplane.slots.map((slot) => ({
-          label: slot.label,
-          board: slot.board?.name ?? '',
-          state: slot.state,
-          spot: spotOf(slot.board?.source ?? slot.source),
-        })),
-        lines,
-        findings: findingsIn(lines),
-      };
+      const named = place === '' ? bus.name : `${bus.name} ${place}`;
+      return { name: `${backplane.name}.${named}`, named, backplane, place, bus };
     }),
   );
+
+export const busNames = (view: View): string[] => busesOf(view).map(({ name }) => name);
+
+/** Each bus of each backplane as a picture, with these findings on the crossings they name. */
+export const busPictures = (view: View, findings: readonly Finding[]): BusPicture[] =>
+  busesOf(view).map((one) => pictureOf(view, findings, one));
+
+/** A bus by its name, with these findings. Linear in its contacts and in the findings. */
+export function busPicture(view: View, findings: readonly Finding[], name: string): BusPicture | undefined {
+  const one = busesOf(view).find((each) => each.name === name);
+  return one && pictureOf(view, findings, one);
+}
+
+function pictureOf(
+  view: View,
+  findings: readonly Finding[],
+  { named, backplane, place, bus }: ReturnType<typeof busesOf>[number],
+): BusPicture {
+  const sockets = backplane.slots.map((slot) =>
+    slot.instances.find(({ port }) => port.bus === bus && (place === '' || port.name === place)),
+  );
+  const found = findingsByPlace(findings);
+  const lines = rowsOf({ view, backplane, bus, sockets, found, netNumber: netNumbers() });
+  return {
+    title: view.machine.title,
+    backplane: backplane.name,
+    bus: named,
+    slots: backplane.slots.map((slot) => ({
+      label: slot.label,
+      board: slot.board?.name ?? '',
+      state: slot.state,
+      spot: spotOf(slot.board?.source ?? slot.source),
+    })),
+    lines,
+    findings: findingsIn(lines),
+  };
 }
 
 /** What is found on the crossings of these lines, the worst first. */

@@ -2,15 +2,18 @@ import { type Hazard, hazardsOf } from '../analysis/neighbours.ts';
 import { spokenAmount, spokenClaim } from '../checks/explain.ts';
 import type { View } from '../checks/types.ts';
 import type { Connector, Instance, PinMap, Shape } from '../machine/types.ts';
-import { spotOf } from './drawn-bus.ts';
+import { joinedAt, netNumbers, spotOf } from './drawn-bus.ts';
 import { faceOf } from './face-shapes.ts';
-import type { Spot } from './picture.ts';
+import type { ContactOrigin, Spot } from './picture.ts';
 import { type Told, toldOf } from './told.ts';
 
 /** A contact in its place: from the first position to the right and from the upper row down, in pitches, from the mating side. */
 export interface FaceContact extends Told {
   readonly x: number;
   readonly y: number;
+  /** Contacts with one number are on one net; undefined on a kind of connector, which is in no machine. */
+  readonly net?: number;
+  readonly origin?: ContactOrigin;
 }
 
 /** Two neighbours, by index, where one slip of the probe does harm. */
@@ -62,14 +65,17 @@ export function connectorPicture(view: View, of: string): ConnectorPicture | und
   return kind && pictureOf(view, of, mapOf(kind));
 }
 
-const mapOf = (connector: Connector): PinMap => {
+/** The map of a kind of connector: nothing is said of its contacts. */
+export const mapOf = (connector: Connector): PinMap => {
   const { labels, keys, pulled, plugged } = connector;
   const claims = labels.map(() => undefined);
   return { connector, claims, own: claims, keys, pulled, plugged };
 };
 
-function pictureOf({ machine }: View, of: string, pins: PinMap, instance?: Instance): ConnectorPicture {
+function pictureOf(view: View, of: string, pins: PinMap, instance?: Instance): ConnectorPicture {
+  const { machine } = view;
   const { connector } = pins;
+  const numbered = netNumbers();
   const { name, shape, rows, positions, pitch, shroud, ends, bump } = connector;
   const { places, half, rows: rowsSay } = faceOf(connector, instance?.kind);
   return {
@@ -83,7 +89,11 @@ function pictureOf({ machine }: View, of: string, pins: PinMap, instance?: Insta
     ...(pitch === undefined ? {} : { pitch: pitch * 1000 }),
     half,
     rowsSay,
-    contacts: places.map((place, i) => ({ ...toldOf(pins, i), ...place })),
+    contacts: places.map((place, i) => ({
+      ...toldOf(pins, i),
+      ...place,
+      ...(instance ? joinedAt(view, instance.base + i, numbered) : {}),
+    })),
     keys: pins.keys,
     hazards: hazardsOf(machine, pins).map((hazard) => ({
       a: hazard.rail,

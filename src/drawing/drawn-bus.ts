@@ -1,6 +1,6 @@
 import type { Finding, View } from '../checks/types.ts';
 import type { Backplane, Bus, Instance, Source } from '../machine/types.ts';
-import type { Spot } from './picture.ts';
+import type { ContactOrigin, Spot } from './picture.ts';
 
 /** A bus on its way through the slots of a backplane; `sockets` by slot. */
 export interface DrawnBus {
@@ -10,13 +10,16 @@ export interface DrawnBus {
   readonly sockets: readonly (Instance | undefined)[];
   /** By place (`CAGE.3.14`): what is found there. */
   readonly found: ReadonlyMap<string, readonly Finding[]>;
-  readonly netNumber: (net: number) => number;
+  readonly netNumber: NetNumber;
 }
 
 export const spotOf = ({ file, from, to }: Source): Spot => ({ file, from, to });
 
+/** The number in a picture of a net of the machine. */
+export type NetNumber = (net: number) => number;
+
 /** Numbers nets in the order in which they are met, from 0: the same as long as the picture is. */
-export function netNumbers(): (net: number) => number {
+export function netNumbers(): NetNumber {
   const numbers = new Map<number, number>();
   return (net) => {
     const known = numbers.get(net);
@@ -25,3 +28,13 @@ export function netNumbers(): (net: number) => number {
     return numbers.size - 1;
   };
 }
+
+/** What a drawn contact is joined with, and which contact it is. */
+export const joinedAt = (
+  { machine }: View,
+  contact: number,
+  numbered: NetNumber,
+): { readonly net: number; readonly origin: ContactOrigin } => ({
+  net: numbered(machine.nets.of[contact]!),
+  origin: { contact },
+});

@@ -51,6 +51,11 @@ export interface Origin {
   readonly findings: readonly Finding[];
 }
 
+/** The contact of a machine, as its node, that a drawn one is. */
+export interface ContactOrigin {
+  readonly contact: number;
+}
+
 /** Where a line meets a slot. */
 export interface Crossing {
   readonly role: Role;

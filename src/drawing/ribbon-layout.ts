@@ -1,6 +1,7 @@
 import type { Drawn } from './picture.ts';
-import type { DrawnConductor, DrawnEnd, Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
+import type { DrawnConductor, DrawnEnd, Met, RibbonPicture } from './ribbon-picture.ts';
 import { widthOf } from './svg.ts';
+import { VERDICTS } from './verdicts.ts';
 
 /** px */
 export const ROW = 20;
@@ -104,14 +105,6 @@ function headOf(end: Drawn<DrawnEnd>, kind: RibbonPicture['kind'], first: string
     unplugged ? 'UNPLUGGED' : '',
   ].filter((line) => line !== '');
 }
-
-/** The verdicts in words. */
-export const VERDICTS: Readonly<Record<Verdict, string>> = {
-  power: 'rail meets something else',
-  crossed: 'crossed',
-  ground: 'signal meets ground',
-  differ: 'another name',
-};
 
 /** `crossed at DISPLAY.J1`; empty where nothing is wrong. */
 export function wordsOf(

@@ -1,10 +1,11 @@
 import { contactMark } from './face-marks.ts';
 import { written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
-import { markText, nameOf, type RibbonLayout, ROW, SPACE, VERDICTS } from './ribbon-layout.ts';
+import { markText, nameOf, type RibbonLayout, ROW, SPACE } from './ribbon-layout.ts';
 import type { DrawnConductor, Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
 import { element, escaped } from './svg.ts';
 import { letterOf } from './told.ts';
+import { VERDICTS } from './verdicts.ts';
 
 /** px */
 const STUB = 16;

@@ -4,8 +4,8 @@ import { placeOf } from '../checks/explain.ts';
 import type { View } from '../checks/types.ts';
 import type { Ribbon, RibbonEnd } from '../machine/types.ts';
 import { type BuildSheet, sheetOf } from './build-sheet.ts';
-import { spotOf } from './drawn-bus.ts';
-import type { Spot } from './picture.ts';
+import { joinedAt, type NetNumber, netNumbers, spotOf } from './drawn-bus.ts';
+import type { ContactOrigin, Spot } from './picture.ts';
 import { type Told, toldOf } from './told.ts';
 
 /** What two ends of a conductor mean to each other, where they do not mean the same. */
@@ -17,6 +17,9 @@ export interface Met extends Told {
   readonly place: string;
   /** What this contact is to the one at the end that the others are held against. */
   readonly verdict?: Verdict;
+  /** Contacts with one number are on one net. */
+  readonly net: number;
+  readonly origin: ContactOrigin;
 }
 
 /** One end of a ribbon as it is said; of a cable, one side of its wires. */
@@ -64,31 +67,32 @@ export interface RibbonPicture {
 }
 
 /** Each ribbon and cable as a picture. */
-export function ribbonPictures(view: View): RibbonPicture[] {
-  const crossings = crossingsOf(view.machine, view.nets);
-  return view.machine.ribbons.map((ribbon) => {
-    const its = crossings.filter((one) => one.ribbon === ribbon);
-    const pattern = its.find((one) => one.pattern)?.pattern;
-    const [ends, conductors] =
-      ribbon.kind === 'ribbon'
-        ? ofRibbon(view, ribbon, verdictsOf(its.flatMap((one) => one.conductors)))
-        : ofCable(
-            view,
-            ribbon,
-            its.flatMap((one) => one.conductors),
-          );
-    return {
-      title: view.machine.title,
-      name: ribbon.name,
-      kind: ribbon.kind,
-      rigid: ribbon.rigid,
-      ends,
-      conductors,
-      ...(pattern ? { pattern } : {}),
-      sheet: sheetOf(ribbon, ends, conductors),
-      spot: spotOf(ribbon.source),
-    };
-  });
+export const ribbonPictures = (view: View): RibbonPicture[] =>
+  view.machine.ribbons.map((ribbon) => pictureOf(view, ribbon));
+
+/** A ribbon or cable by its name. */
+export function ribbonPicture(view: View, name: string): RibbonPicture | undefined {
+  const ribbon = view.machine.ribbons.find((one) => one.name === name);
+  return ribbon && pictureOf(view, ribbon);
+}
+
+function pictureOf(view: View, ribbon: Ribbon): RibbonPicture {
+  const its = crossingsOf(view.machine, view.nets).filter((one) => one.ribbon === ribbon);
+  const pattern = its.find((one) => one.pattern)?.pattern;
+  const judged = its.flatMap((one) => one.conductors);
+  const [ends, conductors] =
+    ribbon.kind === 'ribbon' ? ofRibbon(view, ribbon, verdictsOf(judged)) : ofCable(view, ribbon, judged);
+  return {
+    title: view.machine.title,
+    name: ribbon.name,
+    kind: ribbon.kind,
+    rigid: ribbon.rigid,
+    ends,
+    conductors,
+    ...(pattern ? { pattern } : {}),
+    sheet: sheetOf(ribbon, ends, conductors),
+    spot: spotOf(ribbon.source),
+  };
 }
 
 const verdictOf = (conductor: Conductor): Verdict | undefined =>
@@ -104,10 +108,19 @@ function verdictsOf(conductors: readonly Conductor[]): ReadonlyMap<number, Verdi
   );
 }
 
-function metAt(view: View, contact: number, verdict: Verdict | undefined): Met {
+type MetAt = (contact: number, verdict: Verdict | undefined) => Met;
+
+/** Tells of contacts, their nets numbered in the order in which it is asked. */
+function meeting(view: View): MetAt {
+  const numbered = netNumbers();
+  return (contact, verdict) => metAt(view, contact, verdict, numbered);
+}
+
+function metAt(view: View, contact: number, verdict: Verdict | undefined, numbered: NetNumber): Met {
   const { pins, base } = view.nets.instanceOf(contact);
   return {
     ...toldOf(pins, contact - base),
+    ...joinedAt(view, contact, numbered),
     place: placeOf(view, contact),
     ...(verdict ? { verdict } : {}),
   };
@@ -118,11 +131,12 @@ function ofRibbon(
   ribbon: Ribbon,
   verdicts: ReadonlyMap<number, Verdict>,
 ): [DrawnEnd[], DrawnConductor[]] {
+  const met = meeting(view);
   const conductors = Array.from({ length: ribbon.conductors }, (_, k) => ({
     number: k + 1,
     meets: ribbon.ends.map(({ crimped }) => {
       const contact = crimped[k] ?? -1;
-      return contact < 0 ? undefined : metAt(view, contact, verdicts.get(contact));
+      return contact < 0 ? undefined : met(contact, verdicts.get(contact));
     }),
     spot: spotOf(ribbon.source),
   }));
@@ -151,9 +165,10 @@ function endOf(end: RibbonEnd): DrawnEnd {
 
 /** The wires of a cable, from the one side to the other; they are loose, so there is no order across them. */
 function ofCable(view: View, ribbon: Ribbon, wires: readonly Conductor[]): [DrawnEnd[], DrawnConductor[]] {
+  const met = meeting(view);
   const conductors = wires.map((wire, k) => ({
     number: k + 1,
-    meets: [metAt(view, wire.a, undefined), metAt(view, wire.b, verdictOf(wire))],
+    meets: [met(wire.a, undefined), met(wire.b, verdictOf(wire))],
     spot: spotOf(wire.source),
   }));
   const sides = (['a', 'b'] as const).map((side): DrawnEnd => {

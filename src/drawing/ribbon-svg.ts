@@ -2,11 +2,12 @@ import { sheetSvg } from './build-sheet-svg.ts';
 import { contactMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
-import { type RibbonLayout, ROW, ribbonLayout, TEXT, VERDICTS, wordsOf } from './ribbon-layout.ts';
+import { type RibbonLayout, ROW, ribbonLayout, TEXT, wordsOf } from './ribbon-layout.ts';
 import { BAD, cellOf, lineOf, openEnd, SHAPES, verdictMark } from './ribbon-marks.ts';
 import type { Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
 import { element, type Sheet, svgFile } from './svg.ts';
 import { LETTERS_SAY, letterOf } from './told.ts';
+import { VERDICTS } from './verdicts.ts';
 
 /** px */
 const MARGIN = 14;

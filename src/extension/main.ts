@@ -4,6 +4,7 @@ import { registerCodeLens } from './code-lens.ts';
 import { registerCommands } from './commands.ts';
 import { registerCompletion } from './completion.ts';
 import { registerDiagnostics } from './diagnostics.ts';
+import { registerDrawings } from './drawings.ts';
 import { registerFolding } from './folding.ts';
 import { registerFormatting } from './formatting.ts';
 import { registerHover } from './hover.ts';
@@ -52,6 +53,7 @@ export function activate(context: vscode.ExtensionContext): void {
     registerDiagnostics(workspace, log),
     registerPublishedTables(workspace),
     registerPages(extensionUri),
+    registerDrawings(workspace, extensionUri),
     registerNets(workspace),
     registerTasks(workspace),
     registerStatus(workspace),

@@ -1,0 +1,113 @@
+import type { Finding, View } from '../../checks/types.ts';
+import { busNames, busPicture } from '../../drawing/bus-picture.ts';
+import { connectorPicture, facesOf } from '../../drawing/connector-picture.ts';
+import { cellsOfFace } from '../../drawing/face-cells.ts';
+import { type Cell, columnOf, columnOfGap, HEAD, type Spot } from '../../drawing/picture.ts';
+import { isSame } from '../../drawing/places.ts';
+import { ribbonPicture } from '../../drawing/ribbon-picture.ts';
+import type { Wanted } from '../../drawing/to-host.ts';
+import type { Menu } from '../../drawing/to-page.ts';
+import type { Span } from '../../language/tree.ts';
+import { tellBus, tellContact, tellRibbon } from './tell.ts';
+
+/** A drawing of a machine, and the way from its cells to the text and back. */
+export interface Drawing {
+  readonly shown:
+    | { readonly view: 'bus'; readonly picture: NonNullable<ReturnType<typeof busPicture>> }
+    | { readonly view: 'connector'; readonly picture: NonNullable<ReturnType<typeof connectorPicture>> }
+    | { readonly view: 'ribbon'; readonly picture: NonNullable<ReturnType<typeof ribbonPicture>> };
+  /** Each cell with the statement that says what is in it. A cell may have several; the first counts. */
+  readonly spots: readonly (readonly [Cell, Spot])[];
+  /** What there is to tell of a cell, as Markdown; empty where the picture has no such cell. */
+  tell(cell: Cell): string;
+}
+
+/** What there is to draw of a machine. */
+export const menuOf = (view: View): Menu => ({
+  bus: busNames(view),
+  connector: facesOf(view),
+  ribbon: view.machine.ribbons.map(({ name }) => name),
+});
+
+/** The drawing that is wanted, with these findings in it; undefined where the machine has no such thing. */
+export function drawingOf(
+  view: View,
+  findings: readonly Finding[],
+  { view: kind, of }: Wanted,
+): Drawing | undefined {
+  switch (kind) {
+    case 'bus': {
+      const picture = busPicture(view, findings, of);
+      return (
+        picture && {
+          shown: { view: 'bus', picture },
+          spots: busSpots(picture),
+          tell: (cell) => tellBus(view, picture, cell),
+        }
+      );
+    }
+    case 'connector': {
+      const picture = connectorPicture(view, of);
+      if (picture === undefined) return undefined;
+      const cells = cellsOfFace(picture);
+      return {
+        shown: { view: 'connector', picture },
+        spots: picture.contacts.flatMap(({ spot }, i) => (spot ? [[cells[i]!, spot] as const] : [])),
+        tell: (cell) =>
+          tellContact(
+            view,
+            picture,
+            cells.findIndex((one) => isSame(one, cell)),
+          ),
+      };
+    }
+    case 'ribbon': {
+      const picture = ribbonPicture(view, of);
+      return (
+        picture && {
+          shown: { view: 'ribbon', picture },
+          spots: ribbonSpots(picture),
+          tell: (cell) => tellRibbon(view, picture, cell),
+        }
+      );
+    }
+  }
+}
+
+type Spots = Drawing['spots'];
+
+function busSpots({ slots, lines }: NonNullable<ReturnType<typeof busPicture>>): Spots {
+  return [
+    ...lines.flatMap(
+      ({ crossings, ends, spot }, row): Spots => [
+        ...crossings.flatMap(
+          (one, slot): Spots => (one ? [[{ row, column: columnOf(slot) }, one.origin.spot]] : []),
+        ),
+        ...ends.map((end) => [{ row, column: columnOfGap(end.gap) }, end.spot] as const),
+        ...(spot ? [[{ row, column: HEAD }, spot] as const] : []),
+      ],
+    ),
+    ...slots.map(({ spot }, slot) => [{ row: HEAD, column: columnOf(slot) }, spot] as const),
+  ];
+}
+
+function ribbonSpots({ ends, conductors, kind }: NonNullable<ReturnType<typeof ribbonPicture>>): Spots {
+  return [
+    ...conductors.flatMap(
+      ({ meets, spot }, row): Spots => [
+        ...meets.flatMap((met, column): Spots => (met?.spot ? [[{ row, column }, met.spot]] : [])),
+        [{ row, column: HEAD }, spot],
+      ],
+    ),
+    // The wires of a cable are said one by one; its sides are nowhere said.
+    ...(kind === 'ribbon' ? ends.map(({ spot }, column) => [{ row: HEAD, column }, spot] as const) : []),
+  ];
+}
+
+/** The statement to go to for a cell. */
+export const spotAt = ({ spots }: Drawing, cell: Cell): Spot | undefined =>
+  spots.find(([one]) => isSame(one, cell))?.[1];
+
+/** Cells of which something is said in this part of a file. */
+export const cellsIn = ({ spots }: Drawing, file: string, { from, to }: Span): Cell[] =>
+  spots.filter(([, spot]) => spot.file === file && spot.from < to && from < spot.to).map(([cell]) => cell);

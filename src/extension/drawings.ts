@@ -1,0 +1,104 @@
+import * as vscode from 'vscode';
+import { readKept, type Wanted } from '../drawing/to-host.ts';
+import { wantedAt } from '../editing/drawings/at.ts';
+import { menuOf } from '../editing/drawings/drawing.ts';
+import { pageOptions } from './drawing-page.ts';
+import { DrawingPanel, findCell, VIEW_TYPE } from './drawing-panel.ts';
+import { affectsUs } from './settings.ts';
+import type { Workspace } from './workspace.ts';
+
+/** What a node of the machine's tree says of its drawing. */
+interface DrawingOf extends Wanted {
+  readonly root: string;
+}
+
+/** The drawings of machines beside their texts, one tab a machine. */
+export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri): vscode.Disposable {
+  const panels = new Set<DrawingPanel>();
+
+  function keep(panel: vscode.WebviewPanel, root: string, wanted: Wanted | undefined): void {
+    const drawing = new DrawingPanel(panel, workspace, extensionUri, root, wanted);
+    panels.add(drawing);
+    panel.onDidDispose(() => panels.delete(drawing));
+  }
+
+  const panelOf = (root: string): DrawingPanel | undefined =>
+    [...panels].find((panel) => panel.root === root);
+
+  function show(root: string, wanted: Wanted, cell?: { row: number; column: number }): void {
+    let panel = panelOf(root);
+    if (panel === undefined) {
+      const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
+      keep(
+        vscode.window.createWebviewPanel(VIEW_TYPE, wanted.of, column, pageOptions(extensionUri)),
+        root,
+        wanted,
+      );
+      panel = panelOf(root)!;
+    }
+    panel.show(wanted, cell);
+  }
+
+  /** The active text, the machine that it is read in, and the place of the cursor: a machine that is drawn already first. */
+  function atCursor() {
+    const editor = vscode.window.activeTextEditor;
+    const found = editor && workspace.analysis(editor.document);
+    if (editor === undefined || found === undefined) return undefined;
+    const { project } = workspace;
+    const root = project.rootsOf(found.file).find((one) => panelOf(one)) ?? found.analysis.root;
+    const analysis = project.analysis(root)!;
+    const offset = editor.document.offsetAt(editor.selection.active);
+    return { root, analysis, file: found.file, offset, document: analysis.documents.get(found.file)! };
+  }
+
+  return vscode.Disposable.from(
+    workspace.onDidChange(() => {
+      for (const panel of panels) panel.changed();
+    }),
+    vscode.workspace.onDidChangeConfiguration((event) => {
+      if (affectsUs(event)) for (const panel of panels) panel.changed();
+    }),
+    vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
+      if (!workspace.isOurs(textEditor.document)) return;
+      for (const panel of panels) panel.cursorMoved();
+    }),
+    vscode.window.registerWebviewPanelSerializer(VIEW_TYPE, {
+      async deserializeWebviewPanel(panel, state) {
+        const kept = readKept(state);
+        if (kept === undefined) panel.dispose();
+        else keep(panel, kept.root, kept.wanted);
+      },
+    }),
+    vscode.commands.registerCommand('cardcage.openDrawing', (node?: { drawing?: DrawingOf }) => {
+      if (node?.drawing !== undefined) {
+        const { root, view, of } = node.drawing;
+        show(root, { view, of });
+        return;
+      }
+      const here = atCursor();
+      const wanted =
+        here && wantedAt(here.analysis.machine, menuOf(here.analysis.view), here.document, here.offset);
+      if (here !== undefined && wanted !== undefined) show(here.root, wanted);
+      else void vscode.window.showInformationMessage(NOTHING);
+    }),
+    vscode.commands.registerCommand('cardcage.revealInBus', () => {
+      const here = atCursor();
+      const buses = here ? menuOf(here.analysis.view).bus : [];
+      const found =
+        here &&
+        findCell(
+          here.analysis,
+          buses.map((of) => ({ view: 'bus', of })),
+          here.file,
+          here.offset,
+        );
+      if (here !== undefined && found !== undefined) show(here.root, found.wanted, found.cell);
+      else void vscode.window.showInformationMessage(NOT_ON_A_BUS);
+    }),
+  );
+}
+
+const NOTHING =
+  'There is nothing to draw yet: describe a backplane with a bus, a connector or a ribbon in a pinout file.';
+const NOT_ON_A_BUS =
+  'No bus shows what stands at the cursor. Put it on a contact of a bus, on what a card does on a line, or on a line of `fitted`.';

@@ -1,0 +1,185 @@
+import type { Cell } from '../drawing/picture.ts';
+import type { ToHost } from '../drawing/to-host.ts';
+import { arrived, type Menu, readToPage, type Shown, type ToPage } from '../drawing/to-page.ts';
+import './page.css';
+import { controlsFor } from './controls.ts';
+import { pngOf } from './save.ts';
+import { fileOf, hindrance, sceneOf } from './scene.ts';
+import { measureFrame, stageIn } from './stage.ts';
+import { readState, type State } from './state.ts';
+import { useTheme } from './theme.ts';
+import { toldIn } from './told.ts';
+import { provideControls } from './toolkit.ts';
+
+declare function acquireVsCodeApi(): {
+  postMessage(message: ToHost): void;
+  getState(): unknown;
+  setState(state: State): void;
+};
+
+const host = acquireVsCodeApi();
+let state = readState(host.getState());
+let menu: Menu = { bus: [], connector: [], ribbon: [] };
+let shown: Shown | undefined;
+let version = -1;
+/** Scrolled to once the first picture is there. */
+let place: { readonly left: number; readonly top: number } | undefined = { left: state.left, top: state.top };
+let asking: ReturnType<typeof setTimeout> | undefined;
+
+/** ms that the pointer rests on a cell before it is asked what there is to tell. */
+const REST = 60;
+const HINT =
+  'Point at a line, a slot or a contact, or move with the arrow keys, to see its net and what is known of it.';
+
+useTheme();
+provideControls();
+
+const stage = stageIn({
+  point: (cell) => ask(cell ?? state.selected, REST),
+  select(cell) {
+    keep({ selected: cell });
+    ask(cell, 0);
+  },
+  go: (cell) => host.postMessage({ kind: 'go', version, cell }),
+  scrolled: (left, top) => keep({ left, top }),
+});
+const told = toldIn();
+const controls = controlsFor({
+  want: (wanted) => host.postMessage({ kind: 'choose', wanted }),
+  look(change) {
+    keep(change);
+    show();
+  },
+  save: (format) => void save(format),
+});
+
+function keep(change: Partial<State>): void {
+  state = { ...state, ...change };
+  host.setState(state);
+}
+
+/** Draws what has arrived, as it is wanted to look. */
+function show(): void {
+  controls.update(state, menu, shown);
+  if (shown === undefined) return;
+  stage.show(sceneOf(shown, state));
+  const hindered = hindrance(shown, state);
+  if (hindered !== undefined) told.tell(`**Not life-size.** ${hindered}.`);
+}
+
+function ask(cell: Cell | undefined, after: number): void {
+  clearTimeout(asking);
+  if (cell === undefined) told.tell(HINT);
+  else asking = setTimeout(() => host.postMessage({ kind: 'tell', version, cell }), after);
+}
+
+async function save(format: 'svg' | 'png'): Promise<void> {
+  if (shown === undefined) return;
+  const svg = fileOf(shown, state);
+  try {
+    const data = format === 'svg' ? svg : await pngOf(svg);
+    host.postMessage({ kind: 'save', name: nameOf(state), format, data });
+  } catch {
+    told.tell('**The picture cannot be painted as PNG**: it is too large. Save it as SVG.');
+  }
+}
+
+/** `CAGE.MAIN-evidence`, `CPU.J2-wiring` */
+function nameOf({ wanted, marks, side }: State): string {
+  const how = wanted.view === 'connector' ? side : wanted.view === 'bus' && marks !== 'role' ? marks : '';
+  return how === '' ? wanted.of : `${wanted.of}-${how}`;
+}
+
+function hear(message: ToPage): void {
+  switch (message.kind) {
+    case 'drawing': {
+      const before = shown && { version, shown };
+      const now = arrived(message.sent, before);
+      if (now === undefined) {
+        // Something is missing to put it together: the whole is sent after this.
+        host.postMessage({ kind: 'ready' });
+        return;
+      }
+      const other = now.view !== state.wanted.view || message.of !== state.wanted.of;
+      ({ menu, version } = message);
+      shown = now;
+      state = { ...state, root: message.root, wanted: { view: now.view, of: message.of } };
+      if (other) forget();
+      keep({});
+      document.title = message.of;
+      document.body.classList.remove('empty');
+      show();
+      if (place) {
+        stage.scrollTo(place.left, place.top);
+        stage.select(state.selected);
+      } else if (other) stage.scrollTo(0, 0);
+      place = undefined;
+      ask(state.selected, REST);
+      measureFrame('cardcage:picture', message.at - performance.timeOrigin);
+      return;
+    }
+    case 'nothing':
+      ({ menu } = message);
+      shown = undefined;
+      keep({ root: message.root });
+      document.body.classList.add('empty');
+      stage.clear();
+      controls.update(state, menu, shown);
+      told.tell(message.why);
+      return;
+    case 'cursor':
+      if (message.version === version) stage.follow(message.cells);
+      return;
+    case 'select':
+      if (message.version !== version) return;
+      keep({ selected: message.cell });
+      stage.select(message.cell, true);
+      ask(message.cell, 0);
+      return;
+    case 'told':
+      if (message.version === version) told.tell(message.markdown);
+  }
+}
+
+/** A cell of one drawing is another in the next. */
+function forget(): void {
+  const { selected: _, ...rest } = state;
+  state = { ...rest, filter: {} };
+  stage.select(undefined);
+}
+
+const main = document.createElement('main');
+main.append(stage.element, told.element);
+document.body.append(controls.element, main);
+told.tell(HINT);
+
+window.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
+  const message = readToPage(data);
+  if (message !== undefined) hear(message);
+});
+window.addEventListener('keydown', (event) => {
+  const typing =
+    event.target instanceof Element && event.target.closest('vscode-text-field, vscode-dropdown');
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.key === 'Escape') {
+    if (typing) stage.element.focus();
+    else {
+      const { selected: _, ...rest } = state;
+      state = rest;
+      keep({ filter: {} });
+      show();
+      stage.select(undefined);
+      ask(undefined, 0);
+    }
+    return;
+  }
+  if (typing) return;
+  if (event.key === '/' && shown?.view === 'bus') {
+    event.preventDefault();
+    controls.focusFilter();
+  } else if (event.key.toLowerCase() === 's' && shown?.view === 'connector') {
+    keep({ side: state.side === 'mating' ? 'wiring' : 'mating' });
+    show();
+  }
+});
+host.postMessage({ kind: 'ready' });

@@ -1,0 +1,72 @@
+import { busPlaces } from '../drawing/bus-places.ts';
+import { busSheet, busSvg } from '../drawing/bus-svg.ts';
+import { connectorSheet, connectorSvg, hindered } from '../drawing/connector-svg.ts';
+import { facePlaces } from '../drawing/face-places.ts';
+import type { Place } from '../drawing/places.ts';
+import { ribbonPlaces } from '../drawing/ribbon-places.ts';
+import { ribbonSheet, ribbonSvg } from '../drawing/ribbon-svg.ts';
+import type { Shown } from '../drawing/to-page.ts';
+import type { State } from './state.ts';
+
+/** A piece of a drawing from its left edge to its right, and how far down it begins. px. */
+export interface Piece {
+  readonly top: number;
+  readonly height: number;
+  readonly svg: string;
+}
+
+/** A drawing as a page shows it: in pieces, with what can be pointed at. */
+export interface Scene {
+  readonly name: string;
+  readonly width: number;
+  readonly height: number;
+  /** px from the top that stay in sight while the rest is scrolled. */
+  readonly head: number;
+  readonly pieces: readonly Piece[];
+  readonly places: readonly Place[];
+}
+
+export type Look = Pick<State, 'marks' | 'filter' | 'side' | 'scale'>;
+
+export function sceneOf(shown: Shown, look: Look): Scene {
+  if (shown.view === 'bus') {
+    const { layout, ...sheet } = busSheet(shown.picture, look);
+    const head = layout.pieces.find(({ kind }) => kind === 'head')!;
+    return { ...sheet, head: head.top + head.height, places: busPlaces(shown.picture, layout) };
+  }
+  if (shown.view === 'connector') {
+    const sheet = connectorSheet(shown.picture, fitting(shown.picture, look));
+    return { ...whole(sheet), places: facePlaces(shown.picture, sheet) };
+  }
+  const sheet = ribbonSheet(shown.picture);
+  return { ...whole(sheet), places: ribbonPlaces(shown.picture, sheet) };
+}
+
+/** A drawing that is one piece. */
+const whole = ({
+  name,
+  width,
+  height,
+  content,
+}: ReturnType<typeof ribbonSheet> | ReturnType<typeof connectorSheet>) => ({
+  name,
+  width,
+  height,
+  head: 0,
+  pieces: [{ top: 0, height, svg: content.join('') }],
+});
+
+/** The drawing as a file: the very text that the command line writes. */
+export function fileOf(shown: Shown, look: Look): string {
+  if (shown.view === 'bus') return busSvg(shown.picture, look);
+  if (shown.view === 'connector') return connectorSvg(shown.picture, fitting(shown.picture, look));
+  return ribbonSvg(shown.picture);
+}
+
+/** Life-size only where the pitch is known. */
+const fitting = (picture: Extract<Shown, { view: 'connector' }>['picture'], { side, scale }: Look) =>
+  hindered(picture, { side, scale }) === undefined ? { side, scale } : { side, scale: 'reading' as const };
+
+/** Why a connector is not drawn as it is asked for. */
+export const hindrance = (shown: Shown, { side, scale }: Look): string | undefined =>
+  shown.view === 'connector' ? hindered(shown.picture, { side, scale }) : undefined;

@@ -130,5 +130,15 @@ function columnsOf({ lines, slots }: Drawn<BusPicture>): BusColumns {
 const headHeight = ({ slots }: Drawn<BusPicture>): number =>
   Math.ceil(Math.max(48, ...slots.map(({ board }) => Math.min(LONGEST, widthOf(board, TEXT)))) + 26);
 
-export const elsewhere = ({ beyond }: Drawn<LineRow>): string =>
-  beyond.length <= 2 ? beyond.join(', ') : `${beyond.slice(0, 2).join(', ')} and ${beyond.length - 2} more`;
+/** Where else a line goes: as many places as have room, the others counted. */
+export function elsewhere({ beyond }: Drawn<LineRow>): string {
+  for (const shown of [beyond.length, 3, 2]) {
+    if (shown > beyond.length) continue;
+    const text = listed(beyond, shown);
+    if (widthOf(text, TEXT) <= LONGEST) return text;
+  }
+  return listed(beyond, 1);
+}
+
+const listed = (places: readonly string[], shown: number): string =>
+  places.slice(0, shown).join(', ') + (places.length > shown ? ` and ${places.length - shown} more` : '');

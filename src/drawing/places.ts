@@ -21,9 +21,16 @@ export const isSame = (a: Cell, b: Cell): boolean => a.row === b.row && a.column
 export const findPlace = (places: readonly Place[], cell: Cell): Place | undefined =>
   places.find((place) => isSame(place.cell, cell));
 
-/** The place at a point. */
-export const placeAt = (places: readonly Place[], x: number, y: number): Place | undefined =>
-  places.find((one) => x >= one.x && x < one.x + one.width && y >= one.y && y < one.y + one.height);
+/** px beside a place that still mean it: copper runs on between two slots. */
+const BESIDE = 24;
+
+/** The place at a point, or the nearest one in its row. */
+export function placeAt(places: readonly Place[], x: number, y: number): Place | undefined {
+  const row = places.filter((one) => y >= one.y && y < one.y + one.height);
+  const away = (one: Place): number => Math.max(one.x - x, x - one.x - one.width, 0);
+  const nearest = least(row, away);
+  return nearest && away(nearest) < BESIDE ? nearest : undefined;
+}
 
 /** All places that share a net with this one, itself included. */
 export const joinedWith = (places: readonly Place[], { cell, nets }: Place): Place[] =>

@@ -83,8 +83,9 @@ export function stageIn(doings: Doings): Stage {
     return placeAt(places(), event.clientX - left, event.clientY - top + over.top);
   }
 
+  /** What is chosen counts, wherever the pointer rests, until it is moved again. */
   function choose(place: Place | undefined, bring: boolean): void {
-    selected = place;
+    [pointed, selected] = [undefined, place];
     light();
     if (bring && place) scrollIntoSight(element, place, scene?.head ?? 0);
   }
@@ -116,7 +117,6 @@ export function stageIn(doings: Doings): Stage {
     const step = STEPS[event.key];
     if (step === undefined) return;
     event.preventDefault();
-    pointed = undefined;
     const place = stepFrom(places(), selected, step);
     choose(place, true);
     if (place) doings.select(place.cell);

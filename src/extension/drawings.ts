@@ -69,7 +69,8 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
         else keep(panel, kept.root, kept.wanted);
       },
     }),
-    vscode.commands.registerCommand('cardcage.openDrawing', (node?: { drawing?: DrawingOf }) => {
+    vscode.commands.registerCommand('cardcage.openDrawing', async (node?: { drawing?: DrawingOf }) => {
+      await workspace.ready;
       if (node?.drawing !== undefined) {
         const { root, view, of } = node.drawing;
         show(root, { view, of });
@@ -81,7 +82,8 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
       if (here !== undefined && wanted !== undefined) show(here.root, wanted);
       else void vscode.window.showInformationMessage(NOTHING);
     }),
-    vscode.commands.registerCommand('cardcage.revealInBus', () => {
+    vscode.commands.registerCommand('cardcage.revealInBus', async () => {
+      await workspace.ready;
       const here = atCursor();
       const buses = here ? menuOf(here.analysis.view).bus : [];
       const found =

@@ -131,11 +131,8 @@ function writer() {
     const used = [...scope.labels].filter((label) => new RegExp(`\\b${label}\\b`).test(code));
     const action = `(${used.join(', ')}) {${code}}`;
     if (!actions.has(action)) actions.set(action, `$act${actions.size}`);
-    return `${actions.get(action)}(${used.map((label) => its(label, scope)).join(', ')})`;
+    return `${actions.get(action)}(${used.map((label) => `$its_${label}`).join(', ')})`;
   }
-
-  /** The variable of a label. An action inside another has its own, so that neither writes over the other's. */
-  const its = (label, { depth }) => `$its${depth}_${label}`;
 
   /** The name of a function that reads an expression: the rule's own where it is one. It knows no labels around it. */
   function reader(expression, unread) {
@@ -148,7 +145,7 @@ function writer() {
 
   /** `unread`: nobody looks at what is found, only whether something is. */
   function body(expression, unread = false) {
-    const scope = { labels: new Set(), locals: new Set(), depth: 0, unread };
+    const scope = { labels: new Set(), locals: new Set(), unread };
     const found = write(expression, scope);
     const own = scope.locals.size > 0 ? `let ${[...scope.locals].join(', ')}; ` : '';
     return `() { ${own}return ${found}; }`;
@@ -200,7 +197,7 @@ function writer() {
         return write(node.expression, scope);
       case 'labeled':
         scope.labels.add(node.label);
-        return `(${local(its(node.label, scope), scope)} = ${write(node.expression, { ...scope, unread: false })})`;
+        return `(${local(`$its_${node.label}`, scope)} = ${write(node.expression, { ...scope, unread: false })})`;
       case 'choice':
         return `(${node.alternatives.map((one) => write(one, scope)).join(' || ')})`;
       case 'optional':
@@ -229,7 +226,7 @@ function writer() {
         return sequence(node.elements, scope);
       case 'action': {
         const { expression, code } = node;
-        const inner = { ...scope, labels: new Set(), depth: scope.depth + 1, unread: false };
+        const inner = { ...scope, labels: new Set(), unread: false };
         return sequence(expression.elements ?? [expression], inner, () => act(code, inner));
       }
     }

@@ -53,7 +53,8 @@ async function extension() {
   const { code, map } = await minify(readFileSync(to, 'utf8'), {
     ecma: 2022,
     module: false,
-    compress: { ecma: 2022, passes: 2, toplevel: true },
+    // Arrows for functions that use neither `this` nor `arguments`; no code of ours makes objects of such a function.
+    compress: { ecma: 2022, passes: 3, toplevel: true, unsafe_arrows: true },
     mangle: { toplevel: true },
     sourceMap: { content: readFileSync(`${to}.map`, 'utf8') },
   });

@@ -12,9 +12,8 @@ declare module '*.pinout' {
 
 declare module '*.peggy' {
   export type Expectation =
-    | { type: 'literal'; text: string; ignoreCase: boolean }
-    | { type: 'class'; parts: (string | [string, string])[]; inverted: boolean; ignoreCase: boolean }
-    | { type: 'any' }
+    | { type: 'literal'; text: string }
+    | { type: 'character' }
     | { type: 'end' }
     | { type: 'other'; description: string };
 

@@ -1,7 +1,7 @@
 import type { Form } from './forms.ts';
 import { examples } from './units.ts';
 
-/** What the grammar was ready for, as Peggy reports it. */
+/** What the grammar was ready for, as its parser reports it. */
 export interface Expectation {
   readonly type: string;
   readonly text?: string;

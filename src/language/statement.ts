@@ -64,7 +64,7 @@ export function attempt(form: Form, text: string): Statement | Failure {
     return { form: form.id, subject: read.subject, attributes: read.attributes, from: 0, to: text.length };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    // Peggy recurses only within one line; a line long enough to exhaust the stack is refused like any other.
+    // The parser recurses only within one line; a line long enough to exhaust the stack is refused like any other.
     return { expected: [{ type: 'other', description: 'a shorter line' }], offset: 0 };
   }
 }

@@ -1,0 +1,1 @@
+export function parserModule(text: string, path: string): string;

@@ -2,7 +2,7 @@ import { type ChainStop, chainRunsOf } from '../analysis/chains.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { Chain, Claim } from '../machine/types.ts';
 import { crossingOf, worstByPlace } from './crossings.ts';
-import { type DrawnBus, spotOf } from './drawn-bus.ts';
+import { type DrawnBus, drawnBusName, spotOf } from './drawn-bus.ts';
 import { beyondOf, endsByName } from './line-ends.ts';
 import { GROUPS, type Group, groupsOf, numbered } from './line-groups.ts';
 import type { BusPicture, EndMark, LineRow } from './picture.ts';
@@ -19,7 +19,7 @@ export function busPictures(view: View, findings: readonly Finding[]): BusPictur
       return {
         title: machine.title,
         backplane: backplane.name,
-        bus: place === '' ? bus.name : `${bus.name} ${place}`,
+        bus: drawnBusName(place, bus),
         slots: backplane.slots.map((slot) => ({
           label: slot.label,
           board: slot.board?.name ?? '',

@@ -31,7 +31,8 @@ export function machineTree(
     return node;
   };
   const source = { file, from: 0, to: 0 };
-  const root = add(undefined, { kind: 'machine', label: machine.title || name, description: name, source });
+  const titled = machine.title === '' ? { label: name } : { label: machine.title, description: name };
+  const root = add(undefined, { kind: 'machine', ...titled, source });
   grow(root, machine, add);
   countFindings(root, findings, machine, index);
   return {

@@ -31,8 +31,8 @@ export function machineTree(
     return node;
   };
   const source = { file, from: 0, to: 0 };
-  const titled = machine.title === '' ? { label: name } : { label: machine.title, description: name };
-  const root = add(undefined, { kind: 'machine', ...titled, source });
+  // Versions of one machine have one title, and a title leaves no room for what was found: the file comes first.
+  const root = add(undefined, { kind: 'machine', label: name, description: machine.title, source });
   grow(root, machine, add);
   countFindings(root, findings, machine, index);
   return {
@@ -49,9 +49,10 @@ export function machineTree(
 type Add = (parent: Growing | undefined, sprout: Sprout) => Growing;
 
 function grow(root: Growing, machine: Machine, add: Add): void {
-  const { supplies, backplanes, boards, ribbons } = machine;
+  const { supplies, backplanes, boards, ribbons, instances } = machine;
   const plugs = plugged(machine, add);
-  for (const supply of supplies) addSupply(root, supply, machine, plugs, add);
+  const nodes = new Map(supplies.map((supply) => [supply, addSupply(root, supply, add)]));
+  for (const one of instances) if (one.supply) addConnector(nodes.get(one.supply)!, one, 'port', plugs, add);
   for (const backplane of backplanes) addBackplane(root, backplane, plugs, add);
   const loose = boards.filter(({ slot }) => slot === undefined);
   if (loose.length > 0) {
@@ -82,16 +83,8 @@ function plugged({ ribbons }: Machine, add: Add): Plugs {
   };
 }
 
-function addSupply(root: Growing, supply: Supply, { instances }: Machine, plugs: Plugs, add: Add): void {
-  const { name, rails, source } = supply;
-  const node = add(root, {
-    kind: 'supply',
-    label: name,
-    description: counted(rails.length, 'rail'),
-    name,
-    source,
-  });
-  for (const one of instances) if (one.supply === supply) addConnector(node, one, 'port', plugs, add);
+function addSupply(root: Growing, { name, rails, source }: Supply, add: Add): Growing {
+  return add(root, { kind: 'supply', label: name, description: counted(rails.length, 'rail'), name, source });
 }
 
 function addBackplane(root: Growing, backplane: Backplane, plugs: Plugs, add: Add): void {

@@ -23,11 +23,12 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
     timer = setTimeout(() => changed.fire(), DELAY);
   };
 
-  function treeOf(analysis: Analysis): MachineTree {
+  function treeOf(analysis: Analysis, names: ReadonlyMap<string, string>): MachineTree {
     const known = trees.get(analysis);
     if (known) return known;
     const { root, machine, documents, findings } = analysis;
-    const tree = machineTree({ root, machine, documents, findings: shownFindings(findings) }, nameOf(root));
+    const name = names.get(root) ?? nameOf(root);
+    const tree = machineTree({ root, machine, documents, findings: shownFindings(findings) }, name);
     trees.set(analysis, tree);
     return tree;
   }
@@ -38,10 +39,10 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
     const { project } = workspace;
     const found: MachineNode[] = [];
     let since = performance.now();
-    for (const file of project.names()) {
-      if (!project.rootsOf(file).includes(file)) continue;
-      const analysis = project.analysis(file);
-      if (analysis) found.push(treeOf(analysis).root);
+    const names = namesOf(workspace);
+    for (const root of names.keys()) {
+      const analysis = project.analysis(root);
+      if (analysis) found.push(treeOf(analysis, names).root);
       if (performance.now() - since < LONG_ENOUGH) continue;
       await pause();
       since = performance.now();
@@ -64,7 +65,7 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
     const found = editor && workspace.analysis(editor.document);
     if (editor === undefined || found === undefined) return;
     const offset = editor.document.offsetAt(editor.selection.active);
-    const node = treeOf(found.analysis).at(found.file, offset);
+    const node = treeOf(found.analysis, namesOf(workspace)).at(found.file, offset);
     await view.reveal(node, { select: true, focus: true });
   }
 
@@ -82,6 +83,15 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
   );
 }
 
+/** What the root file of each machine is called: by its folder too where another has the same name. */
+function namesOf({ project }: Workspace): ReadonlyMap<string, string> {
+  const roots = project.names().filter((file) => project.rootsOf(file).includes(file));
+  const short = (file: string): string => file.slice(file.lastIndexOf('/') + 1);
+  const times = new Map<string, number>();
+  for (const root of roots) times.set(short(root), (times.get(short(root)) ?? 0) + 1);
+  return new Map(roots.map((root) => [root, times.get(short(root)) === 1 ? short(root) : nameOf(root)]));
+}
+
 const ICONS: Readonly<Record<NodeKind, string>> = {
   machine: 'server',
   supply: 'zap',
@@ -93,10 +103,10 @@ const ICONS: Readonly<Record<NodeKind, string>> = {
   edge: 'plug',
   port: 'plug',
   'loose boards': 'archive',
-  'ribbons and cables': 'references',
+  'ribbons and cables': 'arrow-swap',
   ribbon: 'arrow-swap',
   cable: 'arrow-swap',
-  end: 'debug-disconnect',
+  end: 'plug',
 };
 
 /** Questions and notes keep the colour of the text: nothing is wrong there. */

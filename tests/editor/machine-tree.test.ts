@@ -16,7 +16,9 @@ editorSuite('machines', (editor) => {
       .filter({ has: editor().page.getByText(label, { exact: true }) })
       .first();
 
-  const shown = async (label: string) => spaced(await row(label).innerText());
+  /** What stands behind a label. */
+  const remark = async (label: string) =>
+    spaced((await row(label).locator('.label-description').allTextContents()).join(''));
 
   /** Opens or closes a row by its arrow, so that its statement is not opened. */
   async function turn(label: string): Promise<void> {
@@ -33,22 +35,22 @@ editorSuite('machines', (editor) => {
 
   it('opens from its icon in the activity bar and lists the machines', async () => {
     await editor().page.locator('.activitybar a.action-label[aria-label^="Cardcage"]').click();
-    await row('Tide-gauge station logger, rack 2, as found').waitFor();
+    await row('as-found.pinout').waitFor();
     const found = await spoken();
     expect(found).toContain(
-      'machine Tide-gauge station logger, rack 2, as found, tide-gauge/as-found.pinout, 16 errors, 11 warnings, 3 questions, 2 notes',
+      'machine as-found.pinout, Tide-gauge station logger, rack 2, as found, 16 errors, 11 warnings, 3 questions, 2 notes',
     );
     expect(found.length).toBe(5);
   });
 
   it('opens the way down to a header with what is found on each', async () => {
-    await turn('Tide-gauge station logger, rack 2, as found');
+    await turn('as-found.pinout');
     await turn('CAGE');
     await turn('slot 6');
     await turn('GAUGE');
     await turn('J1');
-    expect(await shown('slot 5')).toBe('slot 5 empty · 1 error');
-    expect(await shown('W1')).toBe('W1 1 error · to DISPLAY.J1, CHART.J1');
+    expect(await remark('slot 5')).toBe('empty · 1 error');
+    expect(await remark('W1')).toBe('1 error · to DISPLAY.J1, CHART.J1');
     expect(await spoken()).toContain('slot 10, empty, no findings');
     for (const theme of ['dark', 'light'] as const) {
       await editor().theme(theme);
@@ -73,7 +75,7 @@ editorSuite('machines', (editor) => {
 
   it('counts anew as the text changes', async () => {
     await editor().goTo('drives       /ALARM             with 74LS04');
-    const before = await shown('slot 8');
+    const before = await remark('slot 8');
     await editor().host(async (vscode) => {
       const active = vscode.window.activeTextEditor!;
       const at = active.document.getText().indexOf('drives       /ALARM             with 74LS04');
@@ -85,16 +87,16 @@ editorSuite('machines', (editor) => {
         ),
       );
     });
-    expect(before).toBe('slot 8 PUMP · 4 errors, 1 question');
-    await editor().until('one error less', async () => (await shown('slot 8')).includes('3 errors'));
-    expect(await shown('W1')).toContain('1 error');
+    expect(before).toBe('PUMP · 4 errors, 1 question');
+    await editor().until('one error less', async () => (await remark('slot 8')).includes('3 errors'));
+    expect(await remark('W1')).toContain('1 error');
   });
 
   it('counts as the settings rank', async () => {
     await editor().set('cardcage.severity', { 'chain-broken': 'off' });
-    await editor().until('slot 5 without a finding', async () => (await shown('slot 5')) === 'slot 5 empty');
+    await editor().until('slot 5 without a finding', async () => (await remark('slot 5')) === 'empty');
     await editor().set('cardcage.severity', undefined);
-    await editor().until('the finding again', async () => (await shown('slot 5')).includes('1 error'));
+    await editor().until('the finding again', async () => (await remark('slot 5')).includes('1 error'));
   });
 
   it('shows on a command what the cursor stands on', async () => {
@@ -110,7 +112,9 @@ editorSuite('machines', (editor) => {
     const focused = async () => await view().locator('.monaco-list-row.focused').getAttribute('aria-label');
     const to = (start: string) =>
       editor().until(start, async () => (await focused())?.replace(/\s+/g, ' ').startsWith(start));
-    await editor().press('ArrowRight', 'ArrowDown');
+    await editor().press('ArrowRight');
+    await row('C1').waitFor();
+    await editor().press('ArrowDown');
     await to('cable C1');
     await editor().press('ArrowLeft', 'ArrowLeft');
     await to('port J9');
@@ -118,6 +122,14 @@ editorSuite('machines', (editor) => {
     await to('board DISPLAY');
     await editor().press('Enter');
     await editor().until('the line of the board', async () => (await cursor()).includes('loose DISPLAY'));
+  });
+
+  it('writes a name that looks like an icon as it is', async () => {
+    await editor().create('odd.pinout', 'pinout 1\ntitle "$(zap) box"\nsupply $(zap) {\n}\n');
+    await editor().command('Cardcage: Show in the tree of machines');
+    await row('odd.pinout').waitFor();
+    expect(await remark('odd.pinout')).toContain('$(zap) box');
+    expect(await row('odd.pinout').locator('.label-description .codicon').count()).toBe(0);
   });
 });
 
@@ -129,7 +141,7 @@ editorSuite(
       await editor().page.getByText('No machine is described here yet', { exact: false }).waitFor();
       await editor().page.getByRole('button', { name: 'Open the walkthrough' }).waitFor();
       await editor().picture('no-machine');
-      await editor().page.getByRole('button', { name: 'New machine file' }).click();
+      await editor().page.locator('.welcome-view').getByRole('button', { name: 'New machine file' }).click();
       await editor().until('the snippet', async () => (await editor().text()).includes('fitted CAGE {'));
       const row = editor().page.locator('.tree-explorer-viewlet-tree-view .monaco-list-row');
       await row.first().waitFor();

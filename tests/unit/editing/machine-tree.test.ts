@@ -52,7 +52,7 @@ describe('machineTree', () => {
   it('walks from backplanes through slots, boards and headers to the ribbons', () => {
     expect(drawn(treeOf(`title "Tide gauge"\n${TEXT}`).tree.root)).toMatchInlineSnapshot(`
       [
-        "Tide gauge  1 note · main.pinout",
+        "main.pinout  1 note · Tide gauge",
         "  PSU  1 rail",
         "  CAGE  1 note · 2 of 4 slots fitted",
         "    B  1 note · 40 contacts",
@@ -78,7 +78,7 @@ describe('machineTree', () => {
     `);
   });
 
-  it('goes by the file where there is no title, and is bare where there is nothing', () => {
+  it('is bare where there is nothing', () => {
     const { root } = treeOf('pinout 1').tree;
     expect(drawn(root)).toEqual(['main.pinout']);
     expect(root.source).toMatchObject({ file: MAIN, from: 0 });
@@ -173,8 +173,8 @@ describe('machineTree', () => {
 
   it('leaves names as they are written, and short enough to read', () => {
     const { root } = treeOf(`pinout 1\ntitle "$(zap) \u202e${'x'.repeat(10_000)}"\n`).tree;
-    expect(root.label.startsWith('$(zap) ?xxx')).toBe(true);
-    expect(root.label.length).toBeLessThan(250);
+    expect(root.description.startsWith('$(zap) ?xxx')).toBe(true);
+    expect(root.description.length).toBeLessThan(250);
   });
 
   it('tells all of a node to those who listen', () => {
@@ -233,7 +233,9 @@ it('leads to the faults of the machine as it was found', () => {
     'bus.pinout': readFileSync('examples/tide-gauge/bus.pinout', 'utf8'),
   });
   const remark = (label: string, kind?: string) => remarkOn(nodeCalled(tree.root, label, kind));
-  expect(remarkOn(tree.root)).toBe('16 errors, 11 warnings, 3 questions · main.pinout');
+  expect(remarkOn(tree.root)).toBe(
+    '16 errors, 11 warnings, 3 questions · Tide-gauge station logger, rack 2, as found',
+  );
   expect(remark('slot 5')).toBe('empty · 1 error');
   expect(remark('slot 10')).toBe('empty');
   expect(remark('W1')).toBe('1 error · to DISPLAY.J1, CHART.J1');

@@ -1,4 +1,6 @@
+import { currentsOf } from '../analysis/board-currents.ts';
 import { type ChainStop, chainRunsOf } from '../analysis/chains.ts';
+import { lastReadings } from '../analysis/last-reading.ts';
 import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { Chain, Claim } from '../machine/types.ts';
@@ -44,8 +46,16 @@ function pictureOf(
   const sockets = backplane.slots.map((slot) =>
     slot.instances.find(({ port }) => port.bus === bus && (place === '' || port.name === place)),
   );
-  const found = findingsByPlace(findings);
-  const lines = rowsOf({ view, backplane, bus, sockets, found, netNumber: netNumbers() });
+  const lines = rowsOf({
+    view,
+    backplane,
+    bus,
+    sockets,
+    found: findingsByPlace(findings),
+    netNumber: netNumbers(),
+    currentAt: currentsOf(view.machine, view.nets),
+    lastReading: lastReadings(view.machine, view.nets),
+  });
   return {
     title: view.machine.title,
     backplane: backplane.name,

@@ -4,6 +4,7 @@ import { worstOf } from '../checks/severities.ts';
 import type { Finding } from '../checks/types.ts';
 import { matingEdge } from '../machine/mating.ts';
 import type { Board, CardUse, Evidence, EvidenceKind, Instance, Slot, Source } from '../machine/types.ts';
+import { briefReading } from './brief.ts';
 import { type DrawnBus, spotOf } from './drawn-bus.ts';
 import type { Crossing, Role } from './picture.ts';
 
@@ -27,7 +28,7 @@ export function crossingOf(
   contacts: readonly number[],
   stop: ChainStop | undefined,
 ): Crossing {
-  const { view, found } = drawn;
+  const { view, found, currentAt, lastReading } = drawn;
   const slot = socket.slot as Slot;
   const { board } = slot;
   const claim = socket.pins.claims[contacts[0]!];
@@ -40,12 +41,17 @@ export function crossingOf(
   const own = edge?.pins.claims[contacts[0]!];
   const done = board && edge ? doneBy(drawn, board, edge, contacts, stop) : atEmpty(slot, stop);
   const bias = board && view.nets.of(net).biasings.find((one) => one.board === board)?.bias.word;
+  const fingers = edge ? contacts.map((contact) => edge.base + contact) : [];
+  const amps = done.amps ?? (board && firstOf(fingers, (finger) => currentAt(finger, board)));
+  const read = lastReading([...contacts.map((contact) => socket.base + contact), ...fingers]);
+  const reading = read && briefReading(read);
   const findings = [...new Set(places.flatMap((place) => found.get(place) ?? []))];
   const finding = worstOf(findings.map(({ severity }) => severity));
   return {
     role: done.role,
     evidence: weakest([claim, own, done.said].flatMap((one) => one?.evidence ?? [])),
-    ...(done.amps === undefined ? {} : { amps: done.amps }),
+    ...(amps === undefined ? {} : { amps }),
+    ...(reading === undefined ? {} : { reading }),
     ...(bias ? { bias } : {}),
     ...(finding ? { finding } : {}),
     net: drawn.netNumber(net),
@@ -56,6 +62,18 @@ export function crossingOf(
       findings,
     },
   };
+}
+
+/** What is first found among these: contacts of one line are alike, and of a chain's two, one at most takes current. */
+function firstOf(
+  contacts: readonly number[],
+  find: (contact: number) => number | undefined,
+): number | undefined {
+  for (const contact of contacts) {
+    const found = find(contact);
+    if (found !== undefined) return found;
+  }
+  return undefined;
 }
 
 interface Done {

@@ -1,3 +1,5 @@
+import type { CurrentAt } from '../analysis/board-currents.ts';
+import type { LastReading } from '../analysis/last-reading.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { Backplane, Bus, Instance, Source } from '../machine/types.ts';
 import type { ContactOrigin, Spot } from './picture.ts';
@@ -11,6 +13,8 @@ export interface DrawnBus {
   /** By place (`CAGE.3.14`): what is found there. */
   readonly found: ReadonlyMap<string, readonly Finding[]>;
   readonly netNumber: NetNumber;
+  readonly currentAt: CurrentAt;
+  readonly lastReading: LastReading;
 }
 
 export const spotOf = ({ file, from, to }: Source): Spot => ({ file, from, to });

@@ -5,7 +5,7 @@ import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { Chain, Claim } from '../machine/types.ts';
 import { crossingOf, findingsByPlace } from './crossings.ts';
-import { type DrawnBus, netNumbers, spotOf } from './drawn-bus.ts';
+import { type DrawnBus, drawnBusName, netNumbers, spotOf } from './drawn-bus.ts';
 import { beyondOf, endsByName } from './line-ends.ts';
 import { GROUPS, type Group, groupsOf, numbered } from './line-groups.ts';
 import {
@@ -21,7 +21,7 @@ import {
 const busesOf = ({ machine }: View) =>
   machine.backplanes.flatMap((backplane) =>
     backplane.buses.map(({ place, bus }) => {
-      const named = place === '' ? bus.name : `${bus.name} ${place}`;
+      const named = drawnBusName(place, bus);
       return { name: `${backplane.name}.${named}`, named, backplane, place, bus };
     }),
   );

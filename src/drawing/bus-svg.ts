@@ -18,7 +18,8 @@ import { brokenLine, crossingAt, endAt } from './bus-marks.ts';
 import { moved } from './lettering.ts';
 import type { Group } from './line-groups.ts';
 import type { BusPicture, Drawn, LineRow } from './picture.ts';
-import { element, label, svgFile } from './svg.ts';
+import { element, label } from './svg.ts';
+import { svgFile } from './svg-file.ts';
 
 export const GROUP_NAMES: Readonly<Record<Group, string>> = {
   power: 'Power',

@@ -3,7 +3,8 @@ import { type FaceLayout, type FaceLook, faceLayout, nameOf, PX_PER_MM } from '.
 import { bodyMark, contactMark, hazardMark, keyMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
-import { element, type Sheet, svgFile } from './svg.ts';
+import { element, type Sheet } from './svg.ts';
+import { svgFile } from './svg-file.ts';
 import { LETTERS_SAY, letterOf, type Told } from './told.ts';
 
 /** px */

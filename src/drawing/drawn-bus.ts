@@ -17,6 +17,10 @@ export interface DrawnBus {
   readonly lastReading: LastReading;
 }
 
+/** What a bus is called in a backplane that may carry it at several places of its slots: `MAIN`, `MAIN P1`. */
+export const drawnBusName = (place: string, { name }: Bus): string =>
+  place === '' ? name : `${name} ${place}`;
+
 export const spotOf = ({ file, from, to }: Source): Spot => ({ file, from, to });
 
 /** The number in a picture of a net of the machine. */

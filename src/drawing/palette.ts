@@ -20,7 +20,8 @@ export interface Colours {
 export const palette = (of: Colours): string => `
 text { font: 11px Arial, Helvetica, sans-serif; fill: ${of.ink} }
 .mono, .value { font-family: "DejaVu Sans Mono", Menlo, Consolas, monospace; font-size: 10px }
-.value { font-size: 9px }
+.value { font-size: 9px; stroke: ${of.ground}; stroke-width: 4px; paint-order: stroke }
+.end .pen { fill: ${of.ground} }
 .strong { font-weight: bold }
 .quiet { fill: ${of.quiet} }
 .ground { fill: ${of.ground} }

@@ -5,7 +5,8 @@ import type { Drawn } from './picture.ts';
 import { type RibbonLayout, ROW, ribbonLayout, TEXT, wordsOf } from './ribbon-layout.ts';
 import { BAD, cellOf, lineOf, openEnd, SHAPES, verdictMark } from './ribbon-marks.ts';
 import type { Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
-import { element, type Sheet, svgFile } from './svg.ts';
+import { element, type Sheet } from './svg.ts';
+import { svgFile } from './svg-file.ts';
 import { LETTERS_SAY, letterOf } from './told.ts';
 import { VERDICTS } from './verdicts.ts';
 

@@ -1,5 +1,3 @@
-import { PRINT } from './palette.ts';
-
 /** An element's attributes; undefined leaves one out. Numbers are in user units, which are CSS pixels. */
 type Attributes = Readonly<Record<string, string | number | undefined>>;
 
@@ -72,13 +70,6 @@ export interface Sheet {
   readonly height: number;
   readonly content: readonly string[];
 }
-
-/**
- * A whole drawing as one file, in the palette of print. `length` says how a length of the picture is written where it
- * shall not be in px.
- */
-export const svgFile = (sheet: Sheet, length?: (px: number) => string | number): string =>
-  `${svgElement(sheet, [element('style', {}, PRINT), element('rect', { class: 'ground', width: '100%', height: '100%' })], length)}\n`;
 
 /** A drawing as one element, with what stands before its content: in a file its palette, in a page nothing. */
 export function svgElement(

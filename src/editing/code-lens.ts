@@ -132,7 +132,7 @@ export function spokenBoards(boards: readonly Board[]): string {
 const slotOf = ({ slot }: Board): string => `${slot!.backplane.name}.${slot!.label}`;
 
 /** `GAUGE.J1 to DISPLAY.J1`: the ends in their order along it. */
-export const spokenEnds = ({ ends }: Ribbon): string =>
+export const spokenEnds = ({ ends }: Pick<Ribbon, 'ends'>): string =>
   ends.length === 0
     ? 'no ends'
     : ends

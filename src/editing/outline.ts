@@ -172,5 +172,6 @@ export function spokenPins(pins: PinMap): string {
   ].join(', ');
 }
 
-const occupancy = (slots: readonly { readonly state: string }[]): string =>
+/** `4 of 8 slots fitted`. */
+export const occupancy = (slots: readonly { readonly state: string }[]): string =>
   `${slots.filter(({ state }) => state === 'fitted').length} of ${counted(slots.length, 'slot')} fitted`;

@@ -10,6 +10,7 @@ import { registerFormatting } from './formatting.ts';
 import { registerHover } from './hover.ts';
 import { registerInlayHints } from './inlay-hints.ts';
 import { registerLinks } from './links.ts';
+import { registerMachineTree } from './machine-tree.ts';
 import { registerNavigation } from './navigation.ts';
 import { registerNets } from './nets.ts';
 import { registerPages } from './pages.ts';
@@ -55,6 +56,7 @@ export function activate(context: vscode.ExtensionContext): void {
     registerPages(extensionUri),
     registerDrawings(workspace, extensionUri),
     registerNets(workspace),
+    registerMachineTree(workspace),
     registerTasks(workspace),
     registerStatus(workspace),
     registerCommands(workspace, log, extension.id),

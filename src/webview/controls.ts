@@ -95,15 +95,15 @@ export function controlsFor(settings: Settings): Controls {
   const ofBus: readonly Control[] = [marks, text, group, evidence, finding];
   const ofConnector: readonly Control[] = [side, scale];
   const element = document.createElement('header');
-  element.setAttribute('role', 'toolbar');
-  element.setAttribute('aria-label', 'Drawing');
-  element.append(...[view, of, ...ofBus, ...ofConnector, svg, png].map((one) => one.element));
+  const heading = document.createElement('h1');
+  element.append(heading, ...[view, of, ...ofBus, ...ofConnector, svg, png].map((one) => one.element));
 
   return {
     element,
     focusFilter: () => text.focus(),
     update(now, offered, shown) {
       [state, menu] = [now, offered];
+      heading.textContent = shown === undefined ? 'Drawing' : `Drawing of ${now.wanted.of}`;
       view.offer(
         VIEWS.filter(({ value }) => menu[value].length > 0),
         now.wanted.view,

@@ -11,7 +11,7 @@ import { pack, packed } from './support/pack.ts';
 /** All that anyone needs who has installed the extension. */
 const NEEDED = [
   /^(?:package\.json|README\.md|CHANGELOG\.md|LICENSE)$/,
-  /^dist\/(?:extension\.js|tables\.json)$/,
+  /^dist\/(?:extension\.js|page\.(?:js|css)|tables\.json)$/,
   /^dist\/pages\/[\w-]+\.md$/,
   /^media\/(?!pictures\/)[\w./-]+\.(?:png|svg|md)$/,
   /^syntaxes\/[\w.-]+\.json$/,
@@ -30,7 +30,15 @@ describe('the package', () => {
   it('holds what the manifest names and nothing needless', async () => {
     const files = await packed('.');
     expect(files.filter((file) => !NEEDED.some((pattern) => pattern.test(file)))).toEqual([]);
-    const always = ['package.json', 'README.md', 'CHANGELOG.md', 'LICENSE', 'dist/tables.json'];
+    const always = [
+      'package.json',
+      'README.md',
+      'CHANGELOG.md',
+      'LICENSE',
+      'dist/tables.json',
+      'dist/page.js',
+      'dist/page.css',
+    ];
     const pages = [...rules, ...languageRules].map(({ id }) => `dist/pages/${id}.md`);
     expect(files).toEqual(expect.arrayContaining([...always, ...pages, 'dist/pages/the-language.md']));
     const named = JSON.stringify(manifest.contributes).match(/"\.\/[^"]+"/g) ?? [];

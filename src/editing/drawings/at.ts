@@ -1,3 +1,4 @@
+import { drawnBusName } from '../../drawing/drawn-bus.ts';
 import type { Wanted } from '../../drawing/to-host.ts';
 import type { Menu } from '../../drawing/to-page.ts';
 import type { Document } from '../../language/tree.ts';
@@ -59,7 +60,7 @@ function namesOf(
         'bus',
         machine.backplanes.flatMap((one) =>
           one.buses.flatMap(({ bus, place }) =>
-            bus.name === name ? `${one.name}.${place === '' ? name : `${name} ${place}`}` : [],
+            bus.name === name ? `${one.name}.${drawnBusName(place, bus)}` : [],
           ),
         ),
       ];

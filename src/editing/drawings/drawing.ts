@@ -18,6 +18,8 @@ export interface Drawing {
     | { readonly view: 'ribbon'; readonly picture: NonNullable<ReturnType<typeof ribbonPicture>> };
   /** Each cell with the statement that says what is in it. A cell may have several; the first counts. */
   readonly spots: readonly (readonly [Cell, Spot])[];
+  /** Where the whole is described: to there lead cells of which nothing is said. */
+  readonly home?: Spot;
   /** What there is to tell of a cell, as Markdown; empty where the picture has no such cell. */
   tell(cell: Cell): string;
 }
@@ -52,6 +54,7 @@ export function drawingOf(
       const cells = cellsOfFace(picture);
       return {
         shown: { view: 'connector', picture },
+        home: picture.spot,
         spots: picture.contacts.flatMap(({ spot }, i) => (spot ? [[cells[i]!, spot] as const] : [])),
         tell: (cell) =>
           tellContact(
@@ -66,6 +69,7 @@ export function drawingOf(
       return (
         picture && {
           shown: { view: 'ribbon', picture },
+          home: picture.spot,
           spots: ribbonSpots(picture),
           tell: (cell) => tellRibbon(view, picture, cell),
         }
@@ -105,8 +109,8 @@ function ribbonSpots({ ends, conductors, kind }: NonNullable<ReturnType<typeof r
 }
 
 /** The statement to go to for a cell. */
-export const spotAt = ({ spots }: Drawing, cell: Cell): Spot | undefined =>
-  spots.find(([one]) => isSame(one, cell))?.[1];
+export const spotAt = ({ spots, home }: Drawing, cell: Cell): Spot | undefined =>
+  spots.find(([one]) => isSame(one, cell))?.[1] ?? home;
 
 /** Cells of which something is said in this part of a file. */
 export const cellsIn = ({ spots }: Drawing, file: string, { from, to }: Span): Cell[] =>

@@ -139,10 +139,11 @@ describe('files', () => {
   });
 });
 
-test('the extension wakes for its language and its commands alone', () => {
-  expect(manifest.activationEvents).toEqual(
-    contributes.taskDefinitions.map(({ type }) => `onTaskType:${type}`),
-  );
+test('the extension wakes for its language, its commands and its drawings alone', () => {
+  expect(manifest.activationEvents).toEqual([
+    ...contributes.taskDefinitions.map(({ type }) => `onTaskType:${type}`),
+    'onWebviewPanel:cardcage.drawing',
+  ]);
 });
 
 test('a text without a file name is known by its first line', () => {

@@ -3,14 +3,14 @@ import { sunkFrom } from './bias.ts';
 import { type Line, linesOf } from './line.ts';
 import { type Duty, LOW_LIMIT, legsOf, sinkOf, worst } from './loading.ts';
 import type { NetIndex } from './nets.ts';
-import { currentOf, type Hub, type Network, powerOf } from './power.ts';
+import { type Network, powerOf } from './power.ts';
 
 /**
  * A that a board takes of what is at this contact, below zero where it gives; undefined where nobody knows.
  *
  * On a line, while it is low: what its driver must sink at worst; of a board that only hears it, what its inputs and
- * resistors give. On a rail that it makes, what others take of it, and on ground, what it took of the supplies: both are
- * given, and a least where some do not say what they take. What it takes of a rail, its `takes` says.
+ * resistors give. On a rail that it makes, what others take of it: a least where some do not say it. What it takes of a
+ * rail, its `takes` says; how it returns by several grounds, nobody knows.
  */
 export type CurrentAt = (contact: number, board: Board) => number | undefined;
 
@@ -25,7 +25,7 @@ export function currentsOf(machine: Machine, nets: NetIndex): CurrentAt {
     const line = lines.get(net);
     if (line === undefined) {
       const network = power.at(contact);
-      return network && (network.ground ? returned(network, board) : given(network, board));
+      return network && given(network, board);
     }
     let currents = known.get(net);
     if (currents === undefined) {
@@ -69,17 +69,4 @@ function given({ sources, loads }: Network, board: Board): number | undefined {
   if (sources.length !== 1 || sources[0]!.board !== board) return undefined;
   const taken = loads.flatMap((load) => (load.board === board ? [] : (load.take.current ?? [])));
   return taken.length === 0 ? undefined : -taken.reduce((sum, amps) => sum + amps, 0);
-}
-
-/** nA: what is left of the rounding of sums is no current. */
-const LEAST = 1e-9;
-
-/** What a board itself, without those that it hands power on to, gives to ground. */
-function returned(network: Network, board: Board): number | undefined {
-  const hub = network.hubOf(board);
-  if (hub === undefined) return undefined;
-  const own = (side: 'positive' | 'negative'): number =>
-    hub.below.reduce((left: number, one: Hub) => left - one[side], hub[side]);
-  const amps = currentOf({ ...hub, positive: own('positive'), negative: own('negative') });
-  return amps < LEAST ? undefined : -amps;
 }

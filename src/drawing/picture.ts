@@ -63,8 +63,8 @@ export interface Crossing {
   readonly evidence: EvidenceKind | undefined;
   /**
    * A that the board takes, below zero what it gives; undefined where nobody knows. Of a rail, whatever its polarity, what
-   * its `takes` says; a rail that it makes, and ground, it gives. On a line while it is low: what the board's driver must
-   * sink at worst, or else what its inputs and resistors give.
+   * its `takes` says, and to a rail that it makes, what others take. On a line while it is low: what the board's driver
+   * must sink at worst, or else what its inputs and resistors give.
    */
   readonly amps?: number;
   /** The last reading at its contacts, the slot's or the board's, in a few characters: `5.02V`, `470` ohm, `open`. */

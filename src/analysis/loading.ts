@@ -1,4 +1,4 @@
-import type { OutputPoint } from '../knowledge/types.ts';
+import type { LogicOutput, OutputPoint } from '../knowledge/types.ts';
 import { givenBy, type Leg, sunkFrom } from './bias.ts';
 import type { Driver, Line } from './line.ts';
 
@@ -8,7 +8,7 @@ import type { Driver, Line } from './line.ts';
  */
 
 /** V up to which a family's rated low level counts: 0.3 V of noise margin to V_IL 0.8 V. */
-const LOW_LIMIT = 0.5;
+export const LOW_LIMIT = 0.5;
 /** V from which a rated high level counts: 0.4 V of noise margin to V_IH 2.0 V. */
 export const HIGH_LIMIT = 2.4;
 /** V_IH of TTL inputs. */
@@ -44,21 +44,34 @@ export function dutiesOf(line: Line, legs: readonly Leg[]): Duty[] {
   const duties: Duty[] = [];
   let before: Driver | undefined;
   for (const driver of line.drivers) {
-    const { output } = driver;
     if (before !== undefined && areAlike(before, driver)) continue;
     before = driver;
-    // Below ground the inputs' figures do not hold: not a logic line.
-    if (output === undefined || output.low.some(({ voltage }) => voltage < 0)) continue;
-    const mine = driver.draw ?? { low: 0, high: 0 };
-    const low = sinking(driver, output.low, (volts) => total.low - mine.low + sunkFrom(legs, volts));
+    const { output } = driver;
+    if (output === undefined || isBelowGround(output)) continue;
     const high =
       driver.kind === 'open-collector'
         ? undefined
-        : giving(driver, output.high, (volts) => total.high - mine.high - givenBy(legs, volts));
+        : giving(
+            driver,
+            output.high,
+            (volts) => total.high - (driver.draw?.high ?? 0) - givenBy(legs, volts),
+          );
+    const low = sinkOf(line, driver, legs);
     for (const one of [low, high]) if (one) duties.push(one);
   }
   return duties;
 }
+
+/** The low level of a driver; undefined where its curve is not known. `legs` are the resistors that count. */
+export function sinkOf({ total }: Line, driver: Driver, legs: readonly Leg[]): Duty | undefined {
+  const { output, draw } = driver;
+  if (output === undefined || isBelowGround(output)) return undefined;
+  const others = total.low - (draw?.low ?? 0);
+  return sinking(driver, output.low, (volts) => others + sunkFrom(legs, volts));
+}
+
+/** Below ground the inputs' figures do not hold: not a logic line. */
+const isBelowGround = ({ low }: LogicOutput): boolean => low.some(({ voltage }) => voltage < 0);
 
 /** Whether two drivers must carry the same and are rated the same. */
 const areAlike = (a: Driver, b: Driver): boolean =>

@@ -1,6 +1,6 @@
 import { severities } from '../checks/severities.ts';
 import type { MarksShown } from './bus-layout.ts';
-import { brokenLine, endAt, ringAt, valueAt } from './bus-marks.ts';
+import { amountOn, brokenLine, endAt, resistorAt, ringAt, valueAt } from './bus-marks.ts';
 import { keyTo } from './lettering.ts';
 import { MARKS, markAt } from './marks.ts';
 import { element } from './svg.ts';
@@ -26,8 +26,12 @@ const ROLES: readonly Entry[] = [
       mark: (x, y) => markAt(role as keyof typeof MARKS, x, y, false),
     }),
   ),
+  { says: 'with a resistor of its own', mark: (x, y) => resistorAt(x - 9, y + 4) },
   { says: 'known by guess only', mark: (x, y) => markAt('drives', x, y, true) },
 ];
+
+const valuesSay = (...all: readonly (readonly [value: string, says: string])[]): readonly Entry[] =>
+  all.map(([value, says]) => ({ says, mark: (x, y) => amountOn(value, x, y + 5) }));
 
 const EVIDENCE: readonly Entry[] = LETTERS_SAY.map(([letter, says]) => ({
   says,
@@ -38,8 +42,17 @@ const EVIDENCE: readonly Entry[] = LETTERS_SAY.map(([letter, says]) => ({
 const SHOWN: Readonly<Record<MarksShown, readonly Entry[]>> = {
   role: ROLES,
   evidence: EVIDENCE,
-  current: [{ says: 'what the board takes or gives', mark: (x, y) => valueAt('1.2A', x, y, false) }],
-  readings: [{ says: 'the last reading at the contact', mark: (x, y) => valueAt('5.02V', x, y, false) }],
+  current: valuesSay(
+    ['1.2A', 'the board takes of a rail'],
+    ['24mA', 'must sink of a low line, at worst'],
+    ['-400uA', 'gives to a low line, or to a rail'],
+  ),
+  readings: valuesSay(
+    ['5.02V', 'last reading at the contact'],
+    ['470', 'ohm'],
+    ['open', 'no connection'],
+    ['D0.61', 'diode test, V'],
+  ),
 };
 
 /** What is in every bus picture, whatever its marks show. */

@@ -3,7 +3,7 @@ import { briefAmount } from './brief.ts';
 import type { MarksShown } from './bus-layout.ts';
 import { markAt } from './marks.ts';
 import type { Crossing, Drawn, EndMark } from './picture.ts';
-import { element, escaped, label } from './svg.ts';
+import { element, escaped, label, widthOf } from './svg.ts';
 import { letterOf } from './told.ts';
 
 const FEED = 'M-12 -3H0V-6L8 0L0 6V3H-12Z';
@@ -30,33 +30,43 @@ export function endAt(
 
 /** What happens where a line meets a slot, around this point: what the marks show, the ring of a finding. */
 export function crossingAt(crossing: Drawn<Crossing>, x: number, y: number, marks: MarksShown): string {
-  const { finding } = crossing;
-  const shown = marks === 'role' ? roleAt(crossing, x, y) : valueIn(crossing, x, y, marks);
-  return shown + (finding ? ringAt(finding, x, y) : '');
+  const { finding, evidence } = crossing;
+  if (marks === 'role') return roleAt(crossing, x, y) + (finding ? ringAt(finding, x, y) : '');
+  if (marks === 'evidence')
+    return valueAt(letterOf(crossing), x, y, evidence === 'guess') + (finding ? ringAt(finding, x, y) : '');
+  const text = amountIn(crossing, marks);
+  const ring = finding ? ringAt(finding, x, y, Math.max(18, widthOf(text, VALUE_SIZE) + 5)) : '';
+  return (text === '' ? '' : amountOn(text, x, y)) + ring;
 }
+
+const amountIn = ({ amps, reading }: Drawn<Crossing>, marks: 'current' | 'readings'): string =>
+  marks === 'current' ? (amps === undefined ? '' : briefAmount(amps, 'A')) : (reading ?? '');
 
 const roleAt = ({ role, evidence, bias }: Drawn<Crossing>, x: number, y: number): string =>
-  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) +
-  (bias ? label('R', { class: 'mono', x: x + 9, y: y - 1 }) : '');
+  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) + (bias ? resistorAt(x, y) : '');
 
-function valueIn(crossing: Drawn<Crossing>, x: number, y: number, marks: MarksShown): string {
-  const { evidence, amps, reading } = crossing;
-  if (marks === 'evidence') return valueAt(letterOf(crossing), x, y, evidence === 'guess');
-  const text = marks === 'current' ? (amps === undefined ? '' : briefAmount(amps, 'A')) : (reading ?? '');
-  return text === '' ? '' : valueAt(text, x, y, false);
-}
+/** Beside the mark of a board that has a resistor on the line. */
+export const resistorAt = (x: number, y: number): string => label('R', { class: 'mono', x: x + 9, y: y - 1 });
 
-/** A text of a few characters in place of a mark; a guess stands in a broken frame. */
+/** A letter in place of a mark; a guess stands in a broken frame. */
 export const valueAt = (text: string, x: number, y: number, guess: boolean): string =>
   (guess ? element('path', { class: 'frame', d: `M${x - 7} ${y - 7}h14v14h-14Z` }) : '') +
-  label(text, { class: 'value', x, y: y + 3.5, 'text-anchor': 'middle' }, VALUE, VALUE_SIZE);
+  label(text, { class: 'value', x, y: y + 3.5, 'text-anchor': 'middle' });
 
-/** px */
-const VALUE = 30;
+/**
+ * An amount on a line at this height, as figures stand on a drawing's: copper through them would pass for a sign or a
+ * point.
+ */
+export const amountOn = (text: string, x: number, y: number): string =>
+  label(text, { class: 'amount', x, y: y - 1.5, 'text-anchor': 'middle' }, AMOUNT, VALUE_SIZE);
+
+/** px: six characters, and less than from one slot to the next. */
+const AMOUNT = 36;
 const VALUE_SIZE = 9;
 
-export const ringAt = (severity: Severity, x: number, y: number): string =>
-  element('rect', { class: `ring ${severity}`, x: x - 9, y: y - 8.5, width: 18, height: 17, rx: 3 });
+/** Around this point, and what stands there of this width in px. */
+export const ringAt = (severity: Severity, x: number, y: number, width = 18): string =>
+  element('rect', { class: `ring ${severity}`, x: x - width / 2, y: y - 8.5, width, height: 17, rx: 3 });
 
 /** Copper that leads on from neither side of a gap: two stubs, each with a bar. */
 export const brokenLine = (from: number, gap: number, to: number, y: number): string =>

@@ -1,9 +1,13 @@
+import { currentsOf } from '../analysis/board-currents.ts';
 import { type ChainStop, chainRunsOf } from '../analysis/chains.ts';
+import { lastReadings } from '../analysis/last-reading.ts';
 import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
+import { matingEdge } from '../machine/mating.ts';
 import type { Chain, Claim } from '../machine/types.ts';
-import { crossingOf, findingsByPlace } from './crossings.ts';
+import { crossingOf } from './crossings.ts';
 import { type DrawnBus, drawnBusName, netNumbers, spotOf } from './drawn-bus.ts';
+import { findingsAt } from './findings-at.ts';
 import { beyondOf, endsByName } from './line-ends.ts';
 import { GROUPS, type Group, groupsOf, numbered } from './line-groups.ts';
 import {
@@ -44,8 +48,17 @@ function pictureOf(
   const sockets = backplane.slots.map((slot) =>
     slot.instances.find(({ port }) => port.bus === bus && (place === '' || port.name === place)),
   );
-  const found = findingsByPlace(findings);
-  const lines = rowsOf({ view, backplane, bus, sockets, found, netNumber: netNumbers() });
+  const lines = rowsOf({
+    view,
+    backplane,
+    bus,
+    sockets,
+    edges: sockets.map((socket) => socket && matingEdge(socket.slot?.board?.instances ?? [], socket)),
+    foundAt: findingsAt(findings),
+    netNumber: netNumbers(),
+    currentAt: currentsOf(view.machine, view.nets),
+    lastReading: lastReadings(view.machine, view.nets),
+  });
   return {
     title: view.machine.title,
     backplane: backplane.name,
@@ -156,7 +169,7 @@ function rowOf(
   stops: readonly ChainStop[] | undefined,
   ends: ReadonlyMap<string, readonly EndMark[]>,
 ): LineRow {
-  const { sockets, bus, view } = drawn;
+  const { sockets, edges, bus, view } = drawn;
   const { of } = view.machine.nets;
   const stopAt = new Map(stops?.map((stop) => [stop.slot, stop]));
   const nets = sockets.map((socket, slot) => {
@@ -178,7 +191,7 @@ function rowOf(
     crossings: sockets.map((socket, slot) => {
       const contacts = line.bySlot[slot]!;
       return socket && contacts.length > 0
-        ? crossingOf(drawn, socket, contacts, stopAt.get(socket.slot!))
+        ? crossingOf(drawn, socket, edges[slot], contacts, stopAt.get(socket.slot!))
         : undefined;
     }),
     links: nets.slice(1).map((net, i) => {

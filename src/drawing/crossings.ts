@@ -1,51 +1,41 @@
 import type { ChainStop } from '../analysis/chains.ts';
-import { placeOf } from '../checks/explain.ts';
 import { worstOf } from '../checks/severities.ts';
-import type { Finding } from '../checks/types.ts';
-import { matingEdge } from '../machine/mating.ts';
 import type { Board, CardUse, Evidence, EvidenceKind, Instance, Slot, Source } from '../machine/types.ts';
+import { briefReading } from './brief.ts';
 import { type DrawnBus, spotOf } from './drawn-bus.ts';
 import type { Crossing, Role } from './picture.ts';
 
-/** The findings whose path leads over each place, once each. */
-export function findingsByPlace(findings: readonly Finding[]): ReadonlyMap<string, readonly Finding[]> {
-  const found = new Map<string, Finding[]>();
-  for (const finding of findings) {
-    for (const { contact } of finding.path) {
-      const before = found.get(contact);
-      if (before === undefined) found.set(contact, [finding]);
-      else if (before.at(-1) !== finding) before.push(finding);
-    }
-  }
-  return found;
-}
-
-/** What happens where a line with these contacts meets a slot; `stop` where it is a daisy chain. */
+/** What happens where a line with these contacts meets a slot and an edge in it; `stop` where it is a daisy chain. */
 export function crossingOf(
   drawn: DrawnBus,
   socket: Instance,
+  edge: Instance | undefined,
   contacts: readonly number[],
   stop: ChainStop | undefined,
 ): Crossing {
-  const { view, found } = drawn;
+  const { view, foundAt, currentAt, lastReading } = drawn;
   const slot = socket.slot as Slot;
   const { board } = slot;
   const claim = socket.pins.claims[contacts[0]!];
   const net = view.machine.nets.of[socket.base + contacts[0]!]!;
-  const edge = matingEdge(board?.instances ?? [], socket);
-  const places = contacts.flatMap((contact) => [
-    placeOf(view, socket.base + contact),
-    ...(edge ? [placeOf(view, edge.base + contact)] : []),
-  ]);
   const own = edge?.pins.claims[contacts[0]!];
   const done = board && edge ? doneBy(drawn, board, edge, contacts, stop) : atEmpty(slot, stop);
   const bias = board && view.nets.of(net).biasings.find((one) => one.board === board)?.bias.word;
-  const findings = [...new Set(places.flatMap((place) => found.get(place) ?? []))];
+  const fingers = edge ? contacts.map((contact) => edge.base + contact) : [];
+  const amps = done.amps ?? (board && firstOf(fingers, (finger) => currentAt(finger, board)));
+  const read = lastReading([...contacts.map((contact) => socket.base + contact), ...fingers]);
+  const reading = read && briefReading(read);
+  const findings = [
+    ...new Set(
+      contacts.flatMap((contact) => [...foundAt(socket, contact), ...(edge ? foundAt(edge, contact) : [])]),
+    ),
+  ];
   const finding = worstOf(findings.map(({ severity }) => severity));
   return {
     role: done.role,
-    evidence: weakest([claim, own, done.said].flatMap((one) => one?.evidence ?? [])),
-    ...(done.amps === undefined ? {} : { amps: done.amps }),
+    evidence: weakest(claim, own, done.said),
+    ...(amps === undefined ? {} : { amps }),
+    ...(reading === undefined ? {} : { reading }),
     ...(bias ? { bias } : {}),
     ...(finding ? { finding } : {}),
     net: drawn.netNumber(net),
@@ -56,6 +46,18 @@ export function crossingOf(
       findings,
     },
   };
+}
+
+/** What is first found among these: contacts of one line are alike, and of a chain's two, one at most takes current. */
+function firstOf(
+  contacts: readonly number[],
+  find: (contact: number) => number | undefined,
+): number | undefined {
+  for (const contact of contacts) {
+    const found = find(contact);
+    if (found !== undefined) return found;
+  }
+  return undefined;
 }
 
 interface Done {
@@ -123,7 +125,12 @@ function doneBy(
 const WEIGHT: readonly EvidenceKind[] = ['guess', 'silkscreen', 'manual', 'trace', 'meter'];
 
 /** The weakest of what is said; what says nothing of how it is known counts only where nothing else does. */
-function weakest(all: readonly Evidence[]): EvidenceKind | undefined {
-  const kinds = all.flatMap(({ kind }) => kind ?? []);
-  return kinds.sort((a, b) => WEIGHT.indexOf(a) - WEIGHT.indexOf(b))[0];
+function weakest(...all: readonly ({ readonly evidence: Evidence } | undefined)[]): EvidenceKind | undefined {
+  let least: EvidenceKind | undefined;
+  for (const one of all) {
+    const kind = one?.evidence.kind;
+    if (kind !== undefined && (least === undefined || WEIGHT.indexOf(kind) < WEIGHT.indexOf(least)))
+      least = kind;
+  }
+  return least;
 }

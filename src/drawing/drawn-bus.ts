@@ -1,16 +1,22 @@
-import type { Finding, View } from '../checks/types.ts';
+import type { CurrentAt } from '../analysis/board-currents.ts';
+import type { LastReading } from '../analysis/last-reading.ts';
+import type { View } from '../checks/types.ts';
 import type { Backplane, Bus, Instance, Source } from '../machine/types.ts';
+import type { FindingsAt } from './findings-at.ts';
 import type { ContactOrigin, Spot } from './picture.ts';
 
-/** A bus on its way through the slots of a backplane; `sockets` by slot. */
+/** A bus on its way through the slots of a backplane; `sockets` and `edges` by slot. */
 export interface DrawnBus {
   readonly view: View;
   readonly backplane: Backplane;
   readonly bus: Bus;
   readonly sockets: readonly (Instance | undefined)[];
-  /** By place (`CAGE.3.14`): what is found there. */
-  readonly found: ReadonlyMap<string, readonly Finding[]>;
+  /** What mates with each socket. */
+  readonly edges: readonly (Instance | undefined)[];
+  readonly foundAt: FindingsAt;
   readonly netNumber: NetNumber;
+  readonly currentAt: CurrentAt;
+  readonly lastReading: LastReading;
 }
 
 /** What a bus is called in a backplane that may carry it at several places of its slots: `MAIN`, `MAIN P1`. */

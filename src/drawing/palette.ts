@@ -19,8 +19,9 @@ export interface Colours {
 /** How a drawing looks in these colours, as CSS. Each class that means something has a shape or a stroke of its own. */
 export const palette = (of: Colours): string => `
 text { font: 11px Arial, Helvetica, sans-serif; fill: ${of.ink} }
-.mono, .value { font-family: "DejaVu Sans Mono", Menlo, Consolas, monospace; font-size: 10px }
+.mono, .value, .amount { font-family: "DejaVu Sans Mono", Menlo, Consolas, monospace; font-size: 10px }
 .value { font-size: 9px; stroke: ${of.ground}; stroke-width: 4px; paint-order: stroke }
+.amount { font-size: 9px }
 .end .pen { fill: ${of.ground} }
 .strong { font-weight: bold }
 .quiet { fill: ${of.quiet} }

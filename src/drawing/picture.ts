@@ -61,9 +61,13 @@ export interface Crossing {
   readonly role: Role;
   /** The weakest of what is said of the contact and of the board's part in it. */
   readonly evidence: EvidenceKind | undefined;
-  /** A that the board takes of a rail. */
+  /**
+   * A that the board takes, below zero what it gives; undefined where nobody knows. Of a rail, whatever its polarity, what
+   * its `takes` says, and to a rail that it makes, what others take. On a line while it is low: what the board's driver
+   * must sink at worst, or else what its inputs and resistors give.
+   */
   readonly amps?: number;
-  /** The last reading there, in a few characters: `5.02V`, `open`. */
+  /** The last reading at its contacts, the slot's or the board's, in a few characters: `5.02V`, `470` ohm, `open`. */
   readonly reading?: string;
   /** The word of a resistor that the board itself has on the line. */
   readonly bias?: 'terminate' | 'pull-up' | 'pull-down';

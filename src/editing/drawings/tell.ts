@@ -9,6 +9,7 @@ import {
   columnOf,
   columnOfGap,
   HEAD,
+  type Role,
 } from '../../drawing/picture.ts';
 import type { Met, RibbonPicture } from '../../drawing/ribbon-picture.ts';
 import { VERDICTS } from '../../drawing/verdicts.ts';
@@ -52,12 +53,19 @@ function crossingSaid(
   const does = role === 'open' ? 'nothing sits in this slot' : MARKS[role].says;
   const facts = [
     evidence === undefined ? 'nobody says how it is known' : `known by ${evidence}`,
-    amps === undefined ? undefined : spokenAmount(amps, 'A'),
+    amps === undefined ? undefined : currentSaid(role, amps),
     bias === undefined ? undefined : `the board has a ${bias === 'terminate' ? 'terminator' : bias} on it`,
     reading === undefined ? undefined : `last reading ${plain(reading)}`,
   ].filter((fact) => fact !== undefined);
   const who = board === '' ? '' : `, board ${code(board)}`;
   return `**${code(name)} in slot ${plain(label)}**${who}, contact ${code(origin.contacts)}: ${does}; ${facts.join('; ')}`;
+}
+
+function currentSaid(role: Role, amps: number): string {
+  const amount = spokenAmount(Math.abs(amps), 'A');
+  if (role === 'takes' || role === 'makes' || role === 'ground')
+    return `${amps < 0 ? 'gives' : 'takes'} ${amount}`;
+  return `${amps < 0 ? 'gives' : 'must sink'} ${amount} while the line is low`;
 }
 
 const findingsSaid = (findings: readonly Finding[]): string =>

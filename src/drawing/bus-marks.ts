@@ -58,7 +58,7 @@ export const valueAt = (text: string, x: number, y: number, guess: boolean): str
  * point.
  */
 export const amountOn = (text: string, x: number, y: number): string =>
-  label(text, { class: 'amount', x, y: y - 1.5, 'text-anchor': 'middle' }, AMOUNT, VALUE_SIZE);
+  label(text, { class: 'amount', x, y: y - 1.4, 'text-anchor': 'middle' }, AMOUNT, VALUE_SIZE);
 
 /** px: six characters, and less than from one slot to the next. */
 const AMOUNT = 36;

@@ -21,7 +21,7 @@ export const palette = (of: Colours): string => `
 text { font: 11px Arial, Helvetica, sans-serif; fill: ${of.ink} }
 .mono, .value, .amount { font-family: "DejaVu Sans Mono", Menlo, Consolas, monospace; font-size: 10px }
 .value { font-size: 9px; stroke: ${of.ground}; stroke-width: 4px; paint-order: stroke }
-.amount { font-size: 9px }
+.amount { font-size: 8.5px }
 .end .pen { fill: ${of.ground} }
 .strong { font-weight: bold }
 .quiet { fill: ${of.quiet} }

@@ -87,7 +87,8 @@ function pieceOf(
       return label('No line fits the filter.', { class: 'quiet', x: MARGIN, y: 14 });
     case 'lines': {
       const some = lines.slice(piece.first, piece.first + piece.count);
-      return some.map((line, i) => moved(i * ROW, lineOf(line, columns, i % 2 === 1, marks))).join('');
+      const how = `${marks} ${JSON.stringify(columns)}`;
+      return some.map((line, i) => moved(i * ROW, keptLine(line, columns, i % 2 === 1, marks, how))).join('');
     }
   }
 }
@@ -117,6 +118,24 @@ function headOf({ slots }: Drawn<BusPicture>, { slots: middles }: BusColumns, he
       );
     })
     .join('');
+}
+
+/** How each line was drawn last: an edit changes one of a hundred, and the others come to the page as they were. */
+const kept = new WeakMap<object, { readonly how: string; readonly svg: string }>();
+
+function keptLine(
+  line: Drawn<LineRow>,
+  columns: BusColumns,
+  shaded: boolean,
+  marks: MarksShown,
+  where: string,
+): string {
+  const how = `${shaded} ${where}`;
+  const before = kept.get(line);
+  if (before?.how === how) return before.svg;
+  const svg = lineOf(line, columns, shaded, marks);
+  kept.set(line, { how, svg });
+  return svg;
 }
 
 function lineOf(line: Drawn<LineRow>, columns: BusColumns, shaded: boolean, marks: MarksShown): string {

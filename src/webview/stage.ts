@@ -93,10 +93,10 @@ export function stageIn(doings: Doings): Stage {
   element.addEventListener('pointermove', (event) => {
     const place = placeUnder(event);
     if (place === pointed) return;
-    performance.mark('cardcage:point');
+    const start = performance.now();
     pointed = place;
     light();
-    measureFrame('cardcage:light', 'cardcage:point');
+    measureFrame('cardcage:light', start);
     doings.point(place?.cell);
   });
   element.addEventListener('pointerleave', () => {
@@ -243,12 +243,13 @@ function scrollIntoSight(element: HTMLElement, { x, y, width, height }: Box, hea
   element.scrollTo(left, top);
 }
 
-/** Measures from a mark to the end of the frame that shows what was done since. */
-export function measureFrame(name: string, from: string | number): void {
+/** Measures from a moment to the end of the frame that shows what was done since. The last measure of a name is kept. */
+export function measureFrame(name: string, start: number): void {
   requestAnimationFrame(() => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => {
-      performance.measure(name, { start: from, end: performance.now() });
+      performance.clearMeasures(name);
+      performance.measure(name, { start, end: performance.now() });
       port1.close();
     };
     port2.postMessage(undefined);

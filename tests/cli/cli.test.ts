@@ -283,8 +283,11 @@ describe('draw', () => {
     expect(out).toContain(value);
   });
 
-  test('other marks are refused', () =>
-    expectTrouble(run('draw', clean, '--marks', 'colour'), /role, evidence, current, readings/));
+  test('other marks are refused', () => {
+    const { code, out, err } = run('draw', clean, '--marks', 'colour');
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(/role, evidence, current, readings/);
+  });
 
   test('life-size is in millimetres', () => {
     const { out } = run('draw', clean, '--view', 'connector', '--of', 'EDGE44', '--scale', '1:1');

@@ -24,6 +24,8 @@ let shown: Shown | undefined;
 let version = -1;
 /** Scrolled to once the first picture is there. */
 let place: { readonly left: number; readonly top: number } | undefined = { left: state.left, top: state.top };
+/** What the pointer is on, until something else is chosen. */
+let pointed: Cell | undefined;
 let asking: ReturnType<typeof setTimeout> | undefined;
 
 /** ms that the pointer rests on a cell before it is asked what there is to tell. */
@@ -35,8 +37,12 @@ useTheme();
 provideControls();
 
 const stage = stageIn({
-  point: (cell) => ask(cell ?? state.selected, REST),
+  point(cell) {
+    pointed = cell;
+    ask(cell ?? state.selected, REST);
+  },
   select(cell) {
+    pointed = undefined;
     keep({ selected: cell });
     ask(cell, 0);
   },
@@ -114,7 +120,7 @@ function hear(message: ToPage): void {
         stage.select(state.selected);
       } else if (other) stage.scrollTo(0, 0);
       place = undefined;
-      ask(state.selected, REST);
+      ask(pointed ?? state.selected, REST);
       measureFrame('cardcage:picture', message.at - performance.timeOrigin);
       return;
     }
@@ -132,6 +138,7 @@ function hear(message: ToPage): void {
       return;
     case 'select':
       if (message.version !== version) return;
+      pointed = undefined;
       keep({ selected: message.cell });
       stage.select(message.cell, true);
       ask(message.cell, 0);
@@ -145,6 +152,7 @@ function hear(message: ToPage): void {
 function forget(): void {
   const { selected: _, ...rest } = state;
   state = { ...rest, filter: {} };
+  pointed = undefined;
   stage.select(undefined);
 }
 
@@ -168,6 +176,7 @@ window.addEventListener('keydown', (event) => {
       state = rest;
       keep({ filter: {} });
       show();
+      pointed = undefined;
       stage.select(undefined);
       ask(undefined, 0);
     }

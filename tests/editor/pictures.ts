@@ -1,5 +1,6 @@
 // npm run pictures: takes README's pictures from the real editor. A picture is a function that brings the editor there.
 import { expect, it } from 'vitest';
+import { drawingPage } from './support/drawing.ts';
 import type { Editor } from './support/editor.ts';
 import { editorSuite } from './support/suite.ts';
 
@@ -60,6 +61,41 @@ const pictures: Record<string, (editor: Editor) => Promise<void>> = {
     await editor.goTo('S             = /AS');
     await editor.lenses();
     await editor.hints();
+  },
+  bus: async (editor) => {
+    const drawing = drawingPage(() => editor);
+    await editor.theme('dark');
+    await editor.host((vscode) =>
+      vscode.window.showTextDocument(
+        vscode.Uri.joinPath(vscode.workspace.workspaceFolders![0]!.uri, 'tide-gauge/as-found.pinout'),
+      ),
+    );
+    await editor.goTo('drives       A0..A7');
+    await drawing.open();
+    await editor.host((vscode) => vscode.commands.executeCommand('workbench.action.focusSecondEditorGroup'));
+    await editor.host((vscode) =>
+      vscode.commands.executeCommand('workbench.action.toggleMaximizeEditorGroup'),
+    );
+    await drawing.pointAt('D0', '7');
+    await drawing.tells('driven by');
+  },
+  connector: async (editor) => {
+    const drawing = drawingPage(() => editor);
+    await drawing.choose('View', 'Connector');
+    await drawing.choose('Of', 'CAGE.3');
+    await drawing.press('Turn to wiring side');
+    await drawing.pointAtText('C');
+    await drawing.tells('do not slip here');
+  },
+  ribbon: async (editor) => {
+    const drawing = drawingPage(() => editor);
+    await editor.theme('light');
+    await drawing.choose('View', 'Ribbon');
+    await drawing.choose('Of', 'W4');
+    // The build sheet stands beside it.
+    await editor.page.setViewportSize({ width: 1450, height: 700 });
+    await drawing.pointAtText('PUMP.J1');
+    await drawing.tells('16 way');
   },
 };
 

@@ -10,6 +10,7 @@ export default defineConfig({
     pool: 'forks',
     fileParallelism: false,
     testTimeout: 90_000,
+    expect: { poll: { timeout: 20_000, interval: 50 } },
     hookTimeout: 180_000,
     teardownTimeout: 30_000,
   },

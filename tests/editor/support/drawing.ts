@@ -92,8 +92,10 @@ export function drawingPage(editor: () => Editor) {
   /** Puts the mouse on a word of a drawing; `nth` counts from 0. */
   async function pointAtText(text: string, nth = 0): Promise<void> {
     const word = (await within('.piece text')).getByText(text, { exact: true }).nth(nth);
-    await word.scrollIntoViewIfNeeded();
-    const { x, y, width, height } = (await word.boundingBox())!;
+    const { x, y, width, height } = await until(`the word ${text}`, async () => {
+      await word.scrollIntoViewIfNeeded();
+      return (await word.boundingBox()) ?? undefined;
+    });
     await editor().page.mouse.move(x + width / 2, y + height / 2, { steps: 3 });
   }
 
@@ -110,42 +112,44 @@ export function drawingPage(editor: () => Editor) {
   }
 
   /** Where in the window a line meets a slot, or where its name stands. Brings it into sight. */
-  async function pointOf(line: string, slot: string | undefined): Promise<{ x: number; y: number }> {
-    const row = await handle(`the line ${line}`, 'g.line', line);
-    await row.evaluate((one) => {
-      const stage = one.closest('.stage')!;
-      const [its, own] = [one.getBoundingClientRect(), stage.getBoundingClientRect()];
-      const head = stage.querySelector('.head')!.getBoundingClientRect();
-      if (its.top < head.bottom || its.bottom > own.bottom - 20)
-        stage.scrollTop += its.top - (head.bottom + own.bottom) / 2;
+  function pointOf(line: string, slot: string | undefined): Promise<{ x: number; y: number }> {
+    return until(`the place of ${line}${slot === undefined ? '' : ` in slot ${slot}`}`, async () => {
+      const row = await handle('g.line', line);
+      await row?.evaluate((one) => {
+        const stage = one.closest('.stage')!;
+        const [its, own] = [one.getBoundingClientRect(), stage.getBoundingClientRect()];
+        const { bottom } = stage.querySelector('.head')!.getBoundingClientRect();
+        if (its.top < bottom || its.bottom > own.bottom - 20)
+          stage.scrollTop += its.top - (bottom + own.bottom) / 2;
+      });
+      const name = await (await row?.$('text'))?.boundingBox();
+      // What is painted anew at this moment is nowhere.
+      if (!name) return undefined;
+      const y = name.y + name.height / 2;
+      if (slot === undefined) return { x: name.x + name.width / 2, y };
+      const over = await handle('.head text.mono', slot);
+      await over?.evaluate((one) => {
+        const stage = one.closest('.stage')!;
+        const [its, own] = [one.getBoundingClientRect(), stage.getBoundingClientRect()];
+        if (its.left < own.left || its.right > own.right)
+          stage.scrollLeft += its.left - (own.left + own.right) / 2;
+      });
+      const label = await over?.boundingBox();
+      return label ? { x: label.x + label.width / 2, y } : undefined;
     });
-    const name = (await (await row.$('text'))!.boundingBox())!;
-    const y = name.y + name.height / 2;
-    if (slot === undefined) return { x: name.x + name.width / 2, y };
-    const over = await handle(`the slot ${slot}`, '.head text.mono', slot);
-    await over.evaluate((one) => {
-      const stage = one.closest('.stage')!;
-      const [its, own] = [one.getBoundingClientRect(), stage.getBoundingClientRect()];
-      if (its.left < own.left || its.right > own.right)
-        stage.scrollLeft += its.left - (own.left + own.right) / 2;
-    });
-    const label = (await over.boundingBox())!;
-    return { x: label.x + label.width / 2, y };
   }
 
   /** An element that is a text, or whose first text it is. */
-  async function handle(what: string, selector: string, text: string): Promise<ElementHandle<Element>> {
-    return until(what, async () => {
-      const found = await (await frame()).evaluateHandle(
-        ({ selector, text }) =>
-          [...document.querySelectorAll(selector)].find((one) => {
-            const own = one instanceof SVGTextElement ? one : one.querySelector('text');
-            return own?.firstChild?.textContent === text;
-          }),
-        { selector, text },
-      );
-      return (found.asElement() as ElementHandle<Element> | null) ?? undefined;
-    });
+  async function handle(selector: string, text: string): Promise<ElementHandle<Element> | undefined> {
+    const found = await (await frame()).evaluateHandle(
+      ({ selector, text }) =>
+        [...document.querySelectorAll(selector)].find((one) => {
+          const own = one instanceof SVGTextElement ? one : one.querySelector('text');
+          return own?.firstChild?.textContent === text;
+        }),
+      { selector, text },
+    );
+    return (found.asElement() as ElementHandle<Element> | null) ?? undefined;
   }
 
   // ---- eyes ----
@@ -247,7 +251,7 @@ export function drawingPage(editor: () => Editor) {
     });
   }
 
-  /** The pieces of the drawing from the top down, and how far down each begins: what the page paints. */
+  /** The pieces of the drawing from the top down, as XML, and how far down each begins: what the page paints. */
   async function pieces(): Promise<{ top: number; svg: string }[]> {
     return (await within('.piece')).evaluateAll((all) => {
       const head = document.querySelector<HTMLElement>('.head')!.offsetHeight;
@@ -255,7 +259,7 @@ export function drawingPage(editor: () => Editor) {
         .map((one) => {
           const within = Number.parseFloat((one as HTMLElement).style.top);
           const top = one.parentElement!.className === 'body' ? within + head : within;
-          return { top, svg: one.firstElementChild!.innerHTML };
+          return { top, svg: new XMLSerializer().serializeToString(one.firstElementChild!) };
         })
         .sort((a, b) => a.top - b.top);
     });

@@ -275,7 +275,7 @@ describe('draw', () => {
     ['role', 'takes power', '>T</text>'],
     ['evidence', 'from a book', '>M</text>'],
     ['current', 'must sink of a low line, at worst', '>2.6A</text>'],
-    ['readings', 'last reading at the contact', '>open</text>'],
+    ['readings', 'the last reading at the contact', '>open</text>'],
   ])('the marks of a bus show its %s', (marks, legend, value) => {
     const { code, out } = run('draw', asFound, '--marks', marks);
     expect(code).toBe(0);

@@ -109,7 +109,7 @@ describe('what stands at the crossings', () => {
   test('readings: the last one', () => {
     const { marks, legend } = written(AS_FOUND, 'readings');
     expect(new Set(marks)).toEqual(new Set(['0.2', 'open', 'D0.46', '0.1']));
-    expect(legend).toEqual(expect.arrayContaining(['last reading at the contact', 'diode test, V']));
+    expect(legend).toEqual(expect.arrayContaining(['the last reading at the contact', 'diode test, V']));
   });
 
   test('roles: each mark is in the legend', () => {

@@ -48,7 +48,7 @@ const SHOWN: Readonly<Record<MarksShown, readonly Entry[]>> = {
     ['-400uA', 'gives to a low line, or to a rail'],
   ),
   readings: valuesSay(
-    ['5.02V', 'last reading at the contact'],
+    ['5.02V', 'the last reading at the contact'],
     ['470', 'ohm'],
     ['open', 'no connection'],
     ['D0.61', 'diode test, V'],

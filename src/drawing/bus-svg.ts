@@ -78,7 +78,7 @@ function pieceOf(
 ): string {
   switch (piece.kind) {
     case 'title':
-      return titleOf(picture, lines.length);
+      return titleOf(picture, lines.length, columns.width - 2 * MARGIN);
     case 'head':
       return headOf(picture, columns, piece.height);
     case 'group':
@@ -93,10 +93,10 @@ function pieceOf(
   }
 }
 
-function titleOf({ title, backplane, bus, lines }: Drawn<BusPicture>, shown: number): string {
+function titleOf({ title, backplane, bus, lines }: Drawn<BusPicture>, shown: number, room: number): string {
   const some = shown === lines.length ? '' : `: ${shown} of ${lines.length} lines`;
   const text = `${backplane}: slots on bus ${bus}${title === '' ? '' : `, ${title}`}${some}`;
-  return label(text, { class: 'strong', x: MARGIN, y: 12 });
+  return label(text, { class: 'strong', x: MARGIN, y: 12 }, room);
 }
 
 /** Boards written upwards over their slots, and the slots' labels. */

@@ -271,6 +271,24 @@ describe('draw', () => {
     expect(readFileSync(to, 'utf8')).toContain(`<title>${title}</title>`);
   });
 
+  test.each([
+    ['role', 'takes power', '>T</text>'],
+    ['evidence', 'from a book', '>M</text>'],
+    ['current', 'must sink of a low line, at worst', '>2.6A</text>'],
+    ['readings', 'the last reading at the contact', '>open</text>'],
+  ])('the marks of a bus show its %s', (marks, legend, value) => {
+    const { code, out } = run('draw', asFound, '--marks', marks);
+    expect(code).toBe(0);
+    expect(out).toContain(`>${legend}</text>`);
+    expect(out).toContain(value);
+  });
+
+  test('other marks are refused', () => {
+    const { code, out, err } = run('draw', clean, '--marks', 'colour');
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(/role, evidence, current, readings/);
+  });
+
   test('life-size is in millimetres', () => {
     const { out } = run('draw', clean, '--view', 'connector', '--of', 'EDGE44', '--scale', '1:1');
     expect(out).toMatch(/^<svg [^>]* width="[\d.]+mm" height="[\d.]+mm"/);

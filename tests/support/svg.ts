@@ -1,4 +1,4 @@
-import { createRequire } from 'node:module';
+import sax from 'sax';
 import { widthOf } from '../../src/drawing/svg.ts';
 
 /** An element of an SVG text, where it stands. */
@@ -16,21 +16,8 @@ export interface Drawn {
 
 type Matrix = readonly [number, number, number, number, number, number];
 
-interface Sax {
-  parser(
-    strict: boolean,
-    options: { strictEntities: boolean },
-  ): {
-    onerror: (error: Error) => void;
-    onopentag: (node: { name: string; attributes: Record<string, string> }) => void;
-    ontext: (text: string) => void;
-    onclosetag: () => void;
-    write(text: string): { close(): void };
-  };
-}
-
-// A parser of XML that the packaging tool brings; it has no types.
-const sax = createRequire(import.meta.url)('sax') as Sax;
+/** Its types do not know the first of these. */
+const STRICT = { strictEntities: true, xmlns: false };
 
 const NOT_XML = /[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/u;
 
@@ -40,7 +27,7 @@ export function readSvg(text: string): Drawn[] {
   if (bad) throw new Error(`no character of XML: U+${bad[0].codePointAt(0)!.toString(16)}`);
   // XML has no such thing; the parser lets it pass.
   if (/="[^"<>]*<[^"]*"/.test(text)) throw new Error('an attribute with an open angle bracket in it');
-  const parser = sax.parser(true, { strictEntities: true });
+  const parser = sax.parser(true, STRICT);
   const open: {
     name: string;
     attributes: Record<string, string>;
@@ -52,7 +39,8 @@ export function readSvg(text: string): Drawn[] {
   parser.onerror = (error) => {
     throw error;
   };
-  parser.onopentag = ({ name, attributes }) => {
+  parser.onopentag = ({ name, attributes: all }) => {
+    const attributes = Object.fromEntries(Object.entries(all).map(([key, value]) => [key, String(value)]));
     const matrix = times(open.at(-1)?.matrix ?? [1, 0, 0, 1, 0, 0], matrixOf(attributes.transform ?? ''));
     open.push({ name, attributes, text: '', title: '', matrix });
   };
@@ -106,19 +94,23 @@ interface Box {
   readonly bottom: number;
 }
 
+/** px of a text by its class, as the palette has them. */
+const SIZES: Readonly<Record<string, number>> = { mono: 10, value: 9, amount: 9 };
+
 /** Where the texts of a picture stand, by the widths that the drawing reckons with. */
 export function textBoxes(elements: readonly Drawn[]): Box[] {
   return elements
     .filter(({ name, text }) => name === 'text' && text !== '')
     .map((element) => {
       const { attributes, text } = element;
-      const width = widthOf(text, 11);
+      const size = SIZES[attributes.class ?? ''] ?? 11;
+      const width = widthOf(text, size);
       const anchor = attributes['text-anchor'];
       const start =
         Number(attributes.x ?? 0) - (anchor === 'end' ? width : anchor === 'middle' ? width / 2 : 0);
       const y = Number(attributes.y ?? 0);
       // Capitals of the drawing's fonts are some 0.72 of their size high.
-      const corners = [placed(element, start, y), placed(element, start + width, y - 8)];
+      const corners = [placed(element, start, y), placed(element, start + width, y - 0.72 * size)];
       const [xs, ys] = [corners.map((one) => one.x), corners.map((one) => one.y)];
       return {
         text,

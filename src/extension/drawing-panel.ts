@@ -23,6 +23,8 @@ export class DrawingPanel {
   private readonly workspace: Workspace;
   private wanted: Wanted | undefined;
   private menu: Menu = { bus: [], connector: [], ribbon: [] };
+  /** Where in the menu what is shown stands. */
+  private index = 0;
   /** What the page shows, and by which number it knows it. */
   private drawing: Drawing | undefined;
   private version = 0;
@@ -127,20 +129,17 @@ export class DrawingPanel {
 
   /** The drawing that is wanted, or what has taken its place: while a name is typed anew, it is another every moment. */
   private wantedNow(): Wanted | undefined {
-    const { wanted, menu, before } = this;
+    const { wanted, menu } = this;
     if (wanted === undefined) return firstOf(menu);
     const names = menu[wanted.view];
     const index = names.indexOf(wanted.of);
     if (index >= 0) {
-      this.before = index;
+      this.index = index;
       return wanted;
     }
-    const of = names[before] ?? names[0];
+    const of = names[this.index] ?? names[0];
     return of === undefined ? firstOf(menu) : { view: wanted.view, of };
   }
-
-  /** Where in the menu the shown drawing stood. */
-  private before = 0;
 
   private async hear(message: ToHost): Promise<void> {
     switch (message.kind) {

@@ -128,6 +128,8 @@ export function controlsFor(settings: Settings): Controls {
       for (const one of ofBus) one.hide(shown?.view !== 'bus');
       for (const one of ofConnector) one.hide(shown?.view !== 'connector');
       for (const one of [svg, png]) one.hide(shown === undefined);
+      const none = VIEWS.every(({ value }) => menu[value].length === 0);
+      for (const one of [view, of]) one.hide(none);
     },
   };
 }

@@ -161,6 +161,14 @@ main.append(stage.element, told.element);
 document.body.append(controls.element, main);
 told.tell(HINT);
 
+// Who comes by key finds the keyboard where it was left: on the drawing at first.
+let left: HTMLElement = stage.element;
+document.addEventListener('focusin', ({ target }) => {
+  if (target instanceof HTMLElement) left = target;
+});
+window.addEventListener('focus', () => {
+  if (document.activeElement === document.body) (left.checkVisibility() ? left : stage.element).focus();
+});
 window.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
   const message = readToPage(data);
   if (message !== undefined) hear(message);

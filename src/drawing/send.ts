@@ -28,7 +28,10 @@ export function sending(
   return { sent, lines: { version, at: new Map(texts.map((text, i) => [text, i])) } };
 }
 
+/** What travels of a value: no places, and no amount beyond all numbers, which JSON cannot write. */
 const travelling = <T>(value: T): string =>
   JSON.stringify(value satisfies T | Drawn<T>, (key, one) =>
-    key === 'spot' || key === 'origin' ? undefined : one,
+    key === 'spot' || key === 'origin' || (typeof one === 'number' && !Number.isFinite(one))
+      ? undefined
+      : one,
   );

@@ -5,10 +5,10 @@ import * as v from 'valibot';
  * done with them.
  */
 
-const CELL = v.object({ row: v.number(), column: v.number() });
+export const CELL = v.object({ row: v.number(), column: v.number() });
 
 /** Which drawing of a machine: the names are those that `cardcage draw --of` takes. */
-const WANTED = v.object({ view: v.picklist(['bus', 'connector', 'ribbon']), of: v.string() });
+export const WANTED = v.object({ view: v.picklist(['bus', 'connector', 'ribbon']), of: v.string() });
 export type Wanted = Readonly<v.InferOutput<typeof WANTED>>;
 
 const TO_HOST = v.union([
@@ -34,9 +34,7 @@ export const readToHost = (message: unknown): ToHost | undefined => outputOf(TO_
 
 /** What a page keeps of itself, as far as its host needs it: the machine's root file and the drawing. */
 const KEPT = v.object({ root: v.string(), wanted: WANTED });
-export type KeptForHost = v.InferOutput<typeof KEPT>;
-
-export const readKept = (state: unknown): KeptForHost | undefined => outputOf(KEPT, state);
+export const readKept = (state: unknown): v.InferOutput<typeof KEPT> | undefined => outputOf(KEPT, state);
 
 function outputOf<Schema extends v.GenericSchema>(
   schema: Schema,

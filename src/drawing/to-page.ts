@@ -3,6 +3,7 @@ import type { ConnectorPicture } from './connector-picture.ts';
 import { GROUPS } from './line-groups.ts';
 import type { BusPicture, Drawn, LineRow } from './picture.ts';
 import type { RibbonPicture } from './ribbon-picture.ts';
+import { CELL } from './to-host.ts';
 
 /** What the host of a page tells it. Checked in the page before it is drawn. */
 
@@ -11,7 +12,6 @@ const MISSING = (): undefined => undefined;
 
 const WORD = v.string();
 const INDEX = v.pipe(v.number(), v.integer(), v.minValue(-1));
-const CELL = v.object({ row: INDEX, column: INDEX });
 const SEVERITY = v.picklist(['error', 'warning', 'question', 'note']);
 const EVIDENCE = v.optional(v.picklist(['silkscreen', 'trace', 'meter', 'manual', 'guess']));
 
@@ -159,6 +159,7 @@ export type Sent = v.InferOutput<typeof SENT>;
 const MENU = v.object({ bus: v.array(WORD), connector: v.array(WORD), ribbon: v.array(WORD) });
 /** What there is to draw in a machine, by the names that choose it. */
 export type Menu = v.InferOutput<typeof MENU>;
+export const NOTHING_TO_DRAW: Menu = { bus: [], connector: [], ribbon: [] };
 
 const TO_PAGE = v.variant('kind', [
   v.object({

@@ -2,7 +2,7 @@ import * as vscode from 'vscode';
 import type { Cell, Spot } from '../drawing/picture.ts';
 import { type SentLines, sending } from '../drawing/send.ts';
 import { readToHost, type ToHost, type Wanted } from '../drawing/to-host.ts';
-import type { Menu, ToPage } from '../drawing/to-page.ts';
+import { type Menu, NOTHING_TO_DRAW, type ToPage } from '../drawing/to-page.ts';
 import { firstOf, spansAt } from '../editing/drawings/at.ts';
 import { cellsIn, type Drawing, drawingOf, menuOf, spotAt } from '../editing/drawings/drawing.ts';
 import type { Analysis } from '../editing/project.ts';
@@ -14,201 +14,207 @@ import { shownFindings } from './settings.ts';
 import { pathOf, uriOf } from './uris.ts';
 import type { Workspace } from './workspace.ts';
 
-export const VIEW_TYPE = 'cardcage.drawing';
-
 /** One tab with drawings of one machine. It follows the text, and the cursor in it. */
-export class DrawingPanel {
-  readonly root: string;
-  private readonly panel: vscode.WebviewPanel;
-  private readonly workspace: Workspace;
-  private wanted: Wanted | undefined;
-  private menu: Menu = { bus: [], connector: [], ribbon: [] };
-  /** Where in the menu what is shown stands. */
-  private index = 0;
-  /** What the page shows, and by which number it knows it. */
-  private drawing: Drawing | undefined;
-  private version = 0;
-  private sentLines: SentLines | undefined;
-  /** The page is loaded and listens. */
-  private listening = false;
-  /** A cell to show as soon as the page has the picture. */
-  private selecting: Cell | undefined;
-  private timer: ReturnType<typeof setTimeout> | undefined;
-
-  constructor(
-    panel: vscode.WebviewPanel,
-    workspace: Workspace,
-    extensionUri: vscode.Uri,
-    root: string,
-    wanted: Wanted | undefined,
-  ) {
-    this.panel = panel;
-    this.workspace = workspace;
-    this.root = root;
-    this.wanted = wanted;
-    panel.iconPath = {
-      light: vscode.Uri.joinPath(extensionUri, 'media/file-light.svg'),
-      dark: vscode.Uri.joinPath(extensionUri, 'media/file-dark.svg'),
-    };
-    panel.webview.options = pageOptions(extensionUri);
-    panel.webview.onDidReceiveMessage((message: unknown) => {
-      const read = readToHost(message);
-      if (read !== undefined) void this.hear(read);
-    });
-    panel.onDidChangeViewState(() => {
-      // A page that is hidden is gone; it says when it is back.
-      if (!panel.visible) this.listening = false;
-    });
-    panel.onDidDispose(() => clearTimeout(this.timer));
-    panel.webview.html = drawingPage(panel.webview, extensionUri);
-  }
-
+export interface DrawingPanel {
+  /** The machine's root file. */
+  root(): string;
   /** Brings the tab to the front with another drawing, or with a cell of it. */
-  show(wanted: Wanted, cell?: Cell): void {
-    this.wanted = wanted;
-    this.selecting = cell;
-    this.panel.reveal(undefined, true);
-    this.draw();
-  }
-
+  show(wanted: Wanted, cell?: Cell): void;
   /** Something is different in the workspace: draws as soon as nothing has been different for a moment. */
-  changed(): void {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.draw(), MOMENT);
-  }
-
+  changed(): void;
+  /** The findings may be other ones, though the machine is the same. */
+  ranked(): void;
+  /** The root file is called otherwise now. */
+  renamed(root: string): void;
   /** Tells the page where the cursor is, if it is in a file of this machine. */
-  cursorMoved(): void {
-    const { drawing, version } = this;
-    if (drawing === undefined || !this.listening) return;
-    const document = this.followed();
-    const editor = vscode.window.visibleTextEditors.find((one) => one.document === document);
-    const parsed = document && this.workspace.parsed(document);
-    if (editor === undefined || parsed === undefined) return;
-    const offset = editor.document.offsetAt(editor.selection.active);
-    const file = pathOf(editor.document.uri);
-    const found = spansAt(parsed, offset).map((span) => cellsIn(drawing, file, span));
-    this.tell({ kind: 'cursor', version, cells: found.find((cells) => cells.length > 0) ?? [] });
-  }
-
-  /** The text that the drawing follows: the active one, or one that is in sight, of this machine. */
-  private followed(): vscode.TextDocument | undefined {
-    const files = this.workspace.project.analysis(this.root)?.documents;
-    const { activeTextEditor, visibleTextEditors } = vscode.window;
-    return [activeTextEditor, ...visibleTextEditors]
-      .flatMap((editor) => editor?.document ?? [])
-      .find((document) => files?.has(pathOf(document.uri)));
-  }
-
-  private tell(message: ToPage): void {
-    void this.panel.webview.postMessage(message);
-  }
-
-  private draw(): void {
-    if (!this.listening) return;
-    const analysis = this.workspace.project.analysis(this.root);
-    this.menu = analysis ? menuOf(analysis.view) : { bus: [], connector: [], ribbon: [] };
-    const { menu, root } = this;
-    const wanted = this.wantedNow();
-    this.wanted = wanted;
-    this.drawing = analysis && wanted && drawingOf(analysis.view, shownFindings(analysis.findings), wanted);
-    this.panel.title = wanted?.of ?? 'Drawing';
-    if (this.drawing === undefined || wanted === undefined) {
-      this.tell({ kind: 'nothing', root, menu, why: whyNothing(root, analysis) });
-      return;
-    }
-    this.version++;
-    const { sent, lines } = sending(this.drawing.shown, this.version, this.sentLines);
-    this.sentLines = lines;
-    const { version } = this;
-    this.tell({ kind: 'drawing', version, root, of: wanted.of, menu, at: Date.now(), sent });
-    if (this.selecting !== undefined) this.tell({ kind: 'select', version, cell: this.selecting });
-    this.selecting = undefined;
-    this.cursorMoved();
-  }
-
-  /** The drawing that is wanted, or what has taken its place: while a name is typed anew, it is another every moment. */
-  private wantedNow(): Wanted | undefined {
-    const { wanted, menu } = this;
-    if (wanted === undefined) return firstOf(menu);
-    const names = menu[wanted.view];
-    const index = names.indexOf(wanted.of);
-    if (index >= 0) {
-      this.index = index;
-      return wanted;
-    }
-    const of = names[this.index] ?? names[0];
-    return of === undefined ? firstOf(menu) : { view: wanted.view, of };
-  }
-
-  private async hear(message: ToHost): Promise<void> {
-    switch (message.kind) {
-      case 'ready':
-        await this.workspace.ready;
-        this.listening = true;
-        this.sentLines = undefined;
-        this.draw();
-        return;
-      case 'choose':
-        this.wanted = message.wanted;
-        this.draw();
-        return;
-      case 'save':
-        await saveDrawing(this.root, message);
-        return;
-      case 'tell':
-        if (message.version === this.version && this.drawing !== undefined)
-          this.tell({ ...message, kind: 'told', markdown: this.drawing.tell(message.cell) });
-        return;
-      case 'go': {
-        const spot =
-          message.version === this.version && this.drawing ? spotAt(this.drawing, message.cell) : undefined;
-        if (spot !== undefined) await this.goTo(spot);
-        return;
-      }
-    }
-  }
-
-  /** Opens the statement where its file is in sight already, else beside the drawing. */
-  private async goTo({ file, from, to }: Spot): Promise<void> {
-    const parsed = this.workspace.documentOf(file);
-    if (parsed === undefined) return;
-    const uri = uriOf(file);
-    const { visibleTextEditors, tabGroups } = vscode.window;
-    const same = visibleTextEditors.find(({ document }) => pathOf(document.uri) === pathOf(uri));
-    const other = tabGroups.all.find(({ viewColumn }) => viewColumn !== this.panel.viewColumn);
-    await vscode.window.showTextDocument(uri, {
-      viewColumn: same?.viewColumn ?? other?.viewColumn ?? vscode.ViewColumn.Beside,
-      selection: rangeIn(parsed, { from, to }),
-    });
-  }
+  cursorMoved(): void;
 }
 
 /** ms without a change after which a drawing follows. */
 const MOMENT = 40;
 
+/** Fills a tab, new or come back, with drawings of the machine with this root. */
+export function drawInto(
+  panel: vscode.WebviewPanel,
+  workspace: Workspace,
+  extensionUri: vscode.Uri,
+  of: { root: string; wanted: Wanted | undefined },
+): DrawingPanel {
+  let { root, wanted } = of;
+  let menu: Menu = NOTHING_TO_DRAW;
+  /** Where in the menu what is wanted stood last: what stands there is drawn while its name is typed anew. */
+  let index = 0;
+  /** What the page shows, of which analysis, and by which number it knows it. */
+  let drawing: Drawing | undefined;
+  let drawn:
+    | { readonly analysis: Analysis | undefined; readonly view?: string; readonly of?: string }
+    | undefined;
+  let version = 0;
+  let sentLines: SentLines | undefined;
+  /** The page is loaded and listens. */
+  let listening = false;
+  let disposed = false;
+  /** A cell to show as soon as the page has the picture. */
+  let selecting: Cell | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+
+  const tell = (message: ToPage): void => void panel.webview.postMessage(message);
+
+  function draw(): void {
+    if (!listening) return;
+    const analysis = analysisNow();
+    menu = analysis ? menuOf(analysis.view) : NOTHING_TO_DRAW;
+    const shown = shownNow();
+    if (drawn?.analysis === analysis && drawn?.view === shown?.view && drawn?.of === shown?.of) {
+      select();
+      return;
+    }
+    drawn = { analysis, ...shown };
+    drawing = analysis && shown && drawingOf(analysis.view, shownFindings(analysis.findings), shown);
+    panel.title = shown?.of ?? 'Drawing';
+    if (drawing === undefined || shown === undefined) {
+      sentLines = undefined;
+      tell({ kind: 'nothing', root, menu, why: whyNothing(root, analysis) });
+      return;
+    }
+    version++;
+    const { sent, lines } = sending(drawing.shown, version, sentLines);
+    sentLines = lines;
+    tell({ kind: 'drawing', version, root, of: shown.of, menu, at: Date.now(), sent });
+    select();
+    cursorMoved();
+  }
+
+  /** What is known of the machine; where its root has come to be used by another file, of that one's. */
+  function analysisNow(): Analysis | undefined {
+    const { project } = workspace;
+    const roots = project.rootsOf(root);
+    if (roots[0] !== undefined && !roots.includes(root)) root = roots[0];
+    return project.analysis(root);
+  }
+
+  /** The drawing that is wanted, or what stands in its place. */
+  function shownNow(): Wanted | undefined {
+    if (wanted === undefined) return firstOf(menu);
+    const names = menu[wanted.view];
+    const at = names.indexOf(wanted.of);
+    if (at >= 0) index = at;
+    const name = names[index] ?? names[0];
+    return name === undefined ? firstOf(menu) : { view: wanted.view, of: name };
+  }
+
+  function select(): void {
+    if (selecting !== undefined && drawing !== undefined) tell({ kind: 'select', version, cell: selecting });
+    selecting = undefined;
+  }
+
+  function cursorMoved(): void {
+    if (drawing === undefined || !listening) return;
+    const files = workspace.project.analysis(root)?.documents;
+    const { activeTextEditor, visibleTextEditors } = vscode.window;
+    // The active text, or where the drawing itself is active, one that is in sight.
+    const editor = [activeTextEditor, ...visibleTextEditors].find(
+      (one) => one !== undefined && files?.has(pathOf(one.document.uri)),
+    );
+    const parsed = editor && workspace.parsed(editor.document);
+    if (editor === undefined || parsed === undefined) return;
+    const file = pathOf(editor.document.uri);
+    const here = drawing;
+    const found = spansAt(parsed, editor.document.offsetAt(editor.selection.active)).map((span) =>
+      cellsIn(here, file, span),
+    );
+    tell({ kind: 'cursor', version, cells: found.find((cells) => cells.length > 0) ?? [] });
+  }
+
+  async function hear(message: ToHost): Promise<void> {
+    switch (message.kind) {
+      case 'ready':
+        await workspace.ready;
+        if (workspace.project.analysis(root) === undefined) await workspace.loaded;
+        listening = !disposed && panel.visible;
+        [sentLines, drawn] = [undefined, undefined];
+        draw();
+        return;
+      case 'choose':
+        wanted = message.wanted;
+        draw();
+        return;
+      case 'save':
+        await saveDrawing(root, message);
+        return;
+      case 'tell':
+        if (message.version === version && drawing !== undefined)
+          tell({ ...message, kind: 'told', markdown: drawing.tell(message.cell) });
+        return;
+      case 'go': {
+        const spot = message.version === version && drawing ? spotAt(drawing, message.cell) : undefined;
+        if (spot !== undefined) await goTo(spot);
+      }
+    }
+  }
+
+  /** Opens the statement where its file is in sight already, else beside the drawing. */
+  async function goTo({ file, from, to }: Spot): Promise<void> {
+    const parsed = workspace.documentOf(file);
+    if (parsed === undefined) return;
+    const uri = uriOf(file);
+    const { visibleTextEditors, tabGroups } = vscode.window;
+    const same = visibleTextEditors.find(({ document }) => pathOf(document.uri) === pathOf(uri));
+    const other = tabGroups.all.find(({ viewColumn }) => viewColumn !== panel.viewColumn);
+    await vscode.window.showTextDocument(uri, {
+      viewColumn: same?.viewColumn ?? other?.viewColumn ?? vscode.ViewColumn.Beside,
+      selection: rangeIn(parsed, { from, to }),
+    });
+  }
+
+  panel.iconPath = {
+    light: vscode.Uri.joinPath(extensionUri, 'media/file-light.svg'),
+    dark: vscode.Uri.joinPath(extensionUri, 'media/file-dark.svg'),
+  };
+  panel.webview.options = pageOptions(extensionUri);
+  panel.webview.onDidReceiveMessage((message: unknown) => {
+    const read = readToHost(message);
+    if (read === undefined) return;
+    hear(read).catch((error: unknown) => {
+      const why = error instanceof Error ? error.message : String(error);
+      if (!disposed) void vscode.window.showErrorMessage(`The drawing cannot do that: ${why}`);
+    });
+  });
+  panel.onDidChangeViewState(() => {
+    // A page that is hidden is gone; it says when it is back.
+    if (!panel.visible) listening = false;
+  });
+  panel.onDidDispose(() => {
+    clearTimeout(timer);
+    [disposed, listening] = [true, false];
+  });
+  panel.webview.html = drawingPage(panel.webview, extensionUri);
+
+  return {
+    root: () => root,
+    show(next, cell) {
+      [wanted, selecting] = [next, cell];
+      panel.reveal(undefined, true);
+      draw();
+    },
+    changed() {
+      clearTimeout(timer);
+      timer = setTimeout(draw, MOMENT);
+    },
+    ranked() {
+      drawn = undefined;
+      draw();
+    },
+    renamed(to) {
+      root = to;
+    },
+    cursorMoved,
+  };
+}
+
 function whyNothing(root: string, analysis: Analysis | undefined): string {
   const name = nameOf(root);
   return analysis === undefined
-    ? `${name} cannot be read any more. Open it, or close this drawing.`
+    ? `${name} cannot be read any more: it has been closed, moved or deleted. Open the drawing anew from where the machine is described now.`
     : `${name} describes no backplane with a bus, no connector and no ribbon yet. Write one, and it is drawn here.`;
-}
-
-/** The first of some drawings with a cell of which something is said at an offset; a crossing rather than a name. */
-export function findCell(
-  analysis: Analysis,
-  wanted: readonly Wanted[],
-  file: string,
-  offset: number,
-): { wanted: Wanted; cell: Cell } | undefined {
-  const document = analysis.documents.get(file);
-  for (const span of document === undefined ? [] : spansAt(document, offset)) {
-    for (const one of wanted) {
-      const drawing = drawingOf(analysis.view, [], one);
-      const cells = drawing === undefined ? [] : cellsIn(drawing, file, span);
-      const cell = cells.find(({ row, column }) => row >= 0 && column >= 0) ?? cells[0];
-      if (cell !== undefined) return { wanted: one, cell };
-    }
-  }
-  return undefined;
 }

@@ -9,7 +9,7 @@ const KINDS = { svg: 'Scalable Vector Graphics', png: 'Portable Network Graphics
 /** Asks where to, and writes the picture that a page has painted. */
 export async function saveDrawing(root: string, { name, format, data }: Save): Promise<void> {
   const { workspace, window, Uri } = vscode;
-  const file = `${name.replace(/[^\p{L}\p{N}.+-]+/gu, '-').slice(0, 80)}.${format}`;
+  const file = `${[...name.replace(/[^\p{L}\p{N}.+-]+/gu, '-')].slice(0, 80).join('')}.${format}`;
   const home = uriOf(root);
   const folder = home.scheme === 'untitled' ? workspace.workspaceFolders?.[0]?.uri : Uri.joinPath(home, '..');
   const target = await window.showSaveDialog({

@@ -2,10 +2,14 @@ import * as vscode from 'vscode';
 import { readKept, type Wanted } from '../drawing/to-host.ts';
 import { wantedAt } from '../editing/drawings/at.ts';
 import { menuOf } from '../editing/drawings/drawing.ts';
+import { findCell } from '../editing/drawings/find.ts';
 import { pageOptions } from './drawing-page.ts';
-import { DrawingPanel, findCell, VIEW_TYPE } from './drawing-panel.ts';
+import { type DrawingPanel, drawInto } from './drawing-panel.ts';
 import { affectsUs } from './settings.ts';
+import { pathOf } from './uris.ts';
 import type { Workspace } from './workspace.ts';
+
+const VIEW_TYPE = 'cardcage.drawing';
 
 /** What a node of the machine's tree says of its drawing. */
 interface DrawingOf extends Wanted {
@@ -17,13 +21,13 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
   const panels = new Set<DrawingPanel>();
 
   function keep(panel: vscode.WebviewPanel, root: string, wanted: Wanted | undefined): void {
-    const drawing = new DrawingPanel(panel, workspace, extensionUri, root, wanted);
+    const drawing = drawInto(panel, workspace, extensionUri, { root, wanted });
     panels.add(drawing);
     panel.onDidDispose(() => panels.delete(drawing));
   }
 
   const panelOf = (root: string): DrawingPanel | undefined =>
-    [...panels].find((panel) => panel.root === root);
+    [...panels].find((panel) => panel.root() === root);
 
   function show(root: string, wanted: Wanted, cell?: { row: number; column: number }): void {
     let panel = panelOf(root);
@@ -51,17 +55,25 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
     return { root, analysis, file: found.file, offset, document: analysis.documents.get(found.file)! };
   }
 
+  function follow(): void {
+    for (const panel of panels) panel.cursorMoved();
+  }
+
   return vscode.Disposable.from(
     workspace.onDidChange(() => {
       for (const panel of panels) panel.changed();
     }),
     vscode.workspace.onDidChangeConfiguration((event) => {
-      if (affectsUs(event)) for (const panel of panels) panel.changed();
+      if (affectsUs(event)) for (const panel of panels) panel.ranked();
+    }),
+    vscode.workspace.onDidRenameFiles(({ files }) => {
+      for (const { oldUri, newUri } of files)
+        for (const panel of panels) if (panel.root() === pathOf(oldUri)) panel.renamed(pathOf(newUri));
     }),
     vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
-      if (!workspace.isOurs(textEditor.document)) return;
-      for (const panel of panels) panel.cursorMoved();
+      if (workspace.isOurs(textEditor.document)) follow();
     }),
+    vscode.window.onDidChangeActiveTextEditor(follow),
     vscode.window.registerWebviewPanelSerializer(VIEW_TYPE, {
       async deserializeWebviewPanel(panel, state) {
         const kept = readKept(state);

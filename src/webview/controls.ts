@@ -2,7 +2,7 @@ import { MARKS_SHOWN, type MarksShown } from '../drawing/bus-layout.ts';
 import { GROUP_NAMES } from '../drawing/bus-svg.ts';
 import { GROUPS } from '../drawing/line-groups.ts';
 import type { Wanted } from '../drawing/to-host.ts';
-import type { Menu, Shown } from '../drawing/to-page.ts';
+import { type Menu, NOTHING_TO_DRAW, type Shown } from '../drawing/to-page.ts';
 import type { State } from './state.ts';
 import { button, type Control, choice, field, type Option } from './toolkit.ts';
 
@@ -60,7 +60,7 @@ const SEVERITY_OPTIONS = [
 ];
 
 export function controlsFor(settings: Settings): Controls {
-  let [state, menu]: [State | undefined, Menu] = [undefined, { bus: [], connector: [], ribbon: [] }];
+  let [state, menu]: [State | undefined, Menu] = [undefined, NOTHING_TO_DRAW];
   const filter = (change: State['filter']): void => {
     const now = { ...state?.filter, ...change };
     const kept = Object.entries(now).filter(([, value]) => value !== undefined && value !== '');

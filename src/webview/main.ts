@@ -1,10 +1,18 @@
 import type { Cell } from '../drawing/picture.ts';
+import { isSame } from '../drawing/places.ts';
 import type { ToHost } from '../drawing/to-host.ts';
-import { arrived, type Menu, readToPage, type Shown, type ToPage } from '../drawing/to-page.ts';
+import {
+  arrived,
+  type Menu,
+  NOTHING_TO_DRAW,
+  readToPage,
+  type Shown,
+  type ToPage,
+} from '../drawing/to-page.ts';
 import './page.css';
 import { controlsFor } from './controls.ts';
 import { pngOf } from './save.ts';
-import { fileOf, hindrance, sceneOf } from './scene.ts';
+import { fileOf, followed, hindrance, sceneOf } from './scene.ts';
 import { measureFrame, stageIn } from './stage.ts';
 import { readState, type State } from './state.ts';
 import { useTheme } from './theme.ts';
@@ -19,7 +27,7 @@ declare function acquireVsCodeApi(): {
 
 const host = acquireVsCodeApi();
 let state = readState(host.getState());
-let menu: Menu = { bus: [], connector: [], ribbon: [] };
+let menu: Menu = NOTHING_TO_DRAW;
 let shown: Shown | undefined;
 let version = -1;
 /** Scrolled to once the first picture is there. */
@@ -27,6 +35,8 @@ let place: { readonly left: number; readonly top: number } | undefined = { left:
 /** What the pointer is on, until something else is chosen. */
 let pointed: Cell | undefined;
 let asking: ReturnType<typeof setTimeout> | undefined;
+/** What the host was last asked of, and whether the answer is for those who listen: the keyboard has moved there. */
+let asked: { readonly cell: Cell; readonly aloud: boolean } | undefined;
 
 /** ms that the pointer rests on a cell before it is asked what there is to tell. */
 const REST = 60;
@@ -44,7 +54,7 @@ const stage = stageIn({
   select(cell) {
     pointed = undefined;
     keep({ selected: cell });
-    ask(cell, 0);
+    ask(cell, 0, true);
   },
   go: (cell) => host.postMessage({ kind: 'go', version, cell }),
   scrolled: (left, top) => keep({ left, top }),
@@ -69,22 +79,28 @@ function show(): void {
   controls.update(state, menu, shown);
   if (shown === undefined) return;
   stage.show(sceneOf(shown, state));
-  const hindered = hindrance(shown, state);
-  if (hindered !== undefined) told.tell(`**Not life-size.** ${hindered}.`);
+  if (asked === undefined) told.tell(hint());
 }
 
-function ask(cell: Cell | undefined, after: number): void {
+/** What is told while nothing is pointed at. */
+function hint(): string {
+  const hindered = shown && hindrance(shown, state);
+  return hindered === undefined ? HINT : `**Not life-size.** ${hindered}.`;
+}
+
+function ask(cell: Cell | undefined, after: number, aloud = false): void {
   clearTimeout(asking);
-  if (cell === undefined) told.tell(HINT);
+  asked = cell && { cell, aloud };
+  if (cell === undefined) told.tell(hint());
   else asking = setTimeout(() => host.postMessage({ kind: 'tell', version, cell }), after);
 }
 
 async function save(format: 'svg' | 'png'): Promise<void> {
   if (shown === undefined) return;
-  const svg = fileOf(shown, state);
+  const [svg, name] = [fileOf(shown, state), nameOf(state)];
   try {
     const data = format === 'svg' ? svg : await pngOf(svg);
-    host.postMessage({ kind: 'save', name: nameOf(state), format, data });
+    host.postMessage({ kind: 'save', name, format, data });
   } catch {
     told.tell('**The picture cannot be painted as PNG**: it is too large. Save it as SVG.');
   }
@@ -108,17 +124,23 @@ function hear(message: ToPage): void {
       }
       const other = now.view !== state.wanted.view || message.of !== state.wanted.of;
       ({ menu, version } = message);
+      const { selected: chosen, ...rest } = state;
+      const selected = chosen && (shown && !other ? followed(chosen, shown, now) : chosen);
+      state = {
+        ...rest,
+        ...(selected ? { selected } : {}),
+        root: message.root,
+        wanted: { view: now.view, of: message.of },
+      };
       shown = now;
-      state = { ...state, root: message.root, wanted: { view: now.view, of: message.of } };
       if (other) forget();
+      else stage.select(state.selected);
       keep({});
       document.title = message.of;
       document.body.classList.remove('empty');
       show();
-      if (place) {
-        stage.scrollTo(place.left, place.top);
-        stage.select(state.selected);
-      } else if (other) stage.scrollTo(0, 0);
+      if (other) stage.scrollTo(0, 0);
+      else if (place) stage.scrollTo(place.left, place.top);
       place = undefined;
       ask(pointed ?? state.selected, REST);
       measureFrame('cardcage:picture', message.at - performance.timeOrigin);
@@ -131,7 +153,8 @@ function hear(message: ToPage): void {
       document.body.classList.add('empty');
       stage.clear();
       controls.update(state, menu, shown);
-      told.tell(message.why);
+      asked = undefined;
+      told.tell(message.why, true);
       return;
     case 'cursor':
       if (message.version === version) stage.follow(message.cells);
@@ -141,10 +164,11 @@ function hear(message: ToPage): void {
       pointed = undefined;
       keep({ selected: message.cell });
       stage.select(message.cell, true);
-      ask(message.cell, 0);
+      ask(message.cell, 0, true);
       return;
     case 'told':
-      if (message.version === version) told.tell(message.markdown);
+      if (message.version === version && asked && isSame(asked.cell, message.cell))
+        told.tell(message.markdown, asked.aloud);
   }
 }
 
@@ -158,7 +182,7 @@ function forget(): void {
 
 const main = document.createElement('main');
 main.append(stage.element, told.element);
-document.body.append(controls.element, main);
+document.body.append(controls.element, main, told.aloud);
 told.tell(HINT);
 
 // Who comes by key finds the keyboard where it was left: on the drawing at first.
@@ -172,13 +196,17 @@ window.addEventListener('focus', () => {
 window.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
   const message = readToPage(data);
   if (message !== undefined) hear(message);
+  else
+    told.tell(
+      '**This drawing cannot be shown**: what it is made from could not be read. Close it and open it again.',
+    );
 });
 window.addEventListener('keydown', (event) => {
-  const typing =
-    event.target instanceof Element && event.target.closest('vscode-text-field, vscode-dropdown');
-  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const control = event.target instanceof Element && event.target.closest('header > *');
+  if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
   if (event.key === 'Escape') {
-    if (typing) stage.element.focus();
+    // The first Escape closes a list that is open; that is the control's own.
+    if (control) stage.element.focus();
     else {
       const { selected: _, ...rest } = state;
       state = rest;
@@ -190,7 +218,7 @@ window.addEventListener('keydown', (event) => {
     }
     return;
   }
-  if (typing) return;
+  if (control) return;
   if (event.key === '/' && shown?.view === 'bus') {
     event.preventDefault();
     controls.focusFilter();

@@ -14,5 +14,8 @@ export async function pngOf(svg: string): Promise<string> {
   canvas.width = Math.ceil(width * scale);
   canvas.height = Math.ceil(height * scale);
   canvas.getContext('2d')!.drawImage(image, 0, 0, canvas.width, canvas.height);
-  return canvas.toDataURL('image/png').split(',')[1]!;
+  const [kind, data] = canvas.toDataURL('image/png').split(',');
+  // What is too large for the browser comes back as nothing at all.
+  if (!kind?.startsWith('data:image/png') || !data) throw new Error('the canvas cannot be painted');
+  return data;
 }

@@ -1,7 +1,8 @@
-import { busPlaces } from '../drawing/bus-places.ts';
+import { busPlaces, columnBeyond } from '../drawing/bus-places.ts';
 import { busSheet, busSvg } from '../drawing/bus-svg.ts';
 import { connectorSheet, connectorSvg, hindered } from '../drawing/connector-svg.ts';
 import { facePlaces } from '../drawing/face-places.ts';
+import { type Cell, columnOf, HEAD } from '../drawing/picture.ts';
 import type { Place } from '../drawing/places.ts';
 import { ribbonPlaces } from '../drawing/ribbon-places.ts';
 import { ribbonSheet, ribbonSvg } from '../drawing/ribbon-svg.ts';
@@ -70,3 +71,41 @@ const fitting = (picture: Extract<Shown, { view: 'connector' }>['picture'], { si
 /** Why a connector is not drawn as it is asked for. */
 export const hindrance = (shown: Shown, { side, scale }: Look): string | undefined =>
   shown.view === 'connector' ? hindered(shown.picture, { side, scale }) : undefined;
+
+/**
+ * Where a cell of one version of a drawing is in the next: its line may stand elsewhere now, or its slot. Undefined where
+ * it is gone.
+ */
+export function followed(cell: Cell, before: Shown, now: Shown): Cell | undefined {
+  if (before.view !== 'bus' || now.view !== 'bus') return before.view === now.view ? cell : undefined;
+  const row = cell.row < 0 ? cell.row : at(before.picture.lines, now.picture.lines, cell.row, nameOfLine);
+  const gap = cell.column % 2 === 0 || cell.column < 0;
+  const column = gap
+    ? cell.column
+    : columnOf(at(before.picture.slots, now.picture.slots, (cell.column - 1) / 2, ({ label }) => label));
+  // What lies behind the slots moves with their count.
+  const beyond = cell.column === columnBeyond(before.picture) ? columnBeyond(now.picture) : column;
+  return row === GONE || beyond < HEAD ? undefined : { row, column: beyond };
+}
+
+const GONE = -2;
+
+const nameOfLine = ({
+  name,
+  contacts,
+}: Extract<Shown, { view: 'bus' }>['picture']['lines'][number]): string => `${name} ${contacts}`;
+
+function at<One>(
+  before: readonly One[],
+  now: readonly One[],
+  index: number,
+  name: (one: One) => string,
+): number {
+  const one = before[index];
+  if (one === undefined) return GONE;
+  const same = now[index];
+  if (same !== undefined && name(same) === name(one)) return index;
+  const found = now.findIndex((other) => name(other) === name(one));
+  // A name that is typed anew stays in its place.
+  return found >= 0 ? found : now.length === before.length ? index : GONE;
+}

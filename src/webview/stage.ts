@@ -2,6 +2,7 @@ import type { Cell } from '../drawing/picture.ts';
 import {
   type Box,
   findPlace,
+  isSame,
   joinedWith,
   type Place,
   placeAt,
@@ -57,19 +58,25 @@ export function stageIn(doings: Doings): Stage {
   element.append(sheet);
 
   let scene: Scene | undefined;
-  let pointed: Place | undefined;
-  let selected: Place | undefined;
-  let cursor: readonly Place[] = [];
+  let pointed: Cell | undefined;
+  let selected: Cell | undefined;
+  let cursor: readonly Cell[] = [];
 
   const places = (): readonly Place[] => scene?.places ?? [];
   const here = (cell: Cell | undefined): Place | undefined => cell && findPlace(places(), cell);
 
   /** Lights the net of what is pointed at, or else of what is chosen. */
   function light(): void {
-    const place = pointed ?? selected;
+    const place = here(pointed) ?? here(selected);
     draw('lit', place ? joinedWith(places(), place) : []);
     draw('here', place ? [place] : []);
   }
+
+  const mark = (): void =>
+    draw(
+      'cursor',
+      cursor.flatMap((cell) => here(cell) ?? []),
+    );
 
   function draw(line: keyof Layer['lines'], boxes: readonly Box[]): void {
     const edge = scene?.head ?? 0;
@@ -84,20 +91,21 @@ export function stageIn(doings: Doings): Stage {
   }
 
   /** What is chosen counts, wherever the pointer rests, until it is moved again. */
-  function choose(place: Place | undefined, bring: boolean): void {
-    [pointed, selected] = [undefined, place];
+  function choose(cell: Cell | undefined, bring: boolean): void {
+    [pointed, selected] = [undefined, cell];
     light();
+    const place = here(cell);
     if (bring && place) scrollIntoSight(element, place, scene?.head ?? 0);
   }
 
   element.addEventListener('pointermove', (event) => {
-    const place = placeUnder(event);
-    if (place === pointed) return;
+    const cell = placeUnder(event)?.cell;
+    if (cell === pointed || (cell && pointed && isSame(cell, pointed))) return;
     const start = performance.now();
-    pointed = place;
+    pointed = cell;
     light();
     measureFrame('cardcage:light', start);
-    doings.point(place?.cell);
+    doings.point(cell);
   });
   element.addEventListener('pointerleave', () => {
     pointed = undefined;
@@ -105,20 +113,20 @@ export function stageIn(doings: Doings): Stage {
     doings.point(undefined);
   });
   element.addEventListener('click', (event) => {
-    const place = placeUnder(event);
-    if (place === undefined) return;
-    choose(place, false);
-    doings.select(place.cell);
-    doings.go(place.cell);
+    const cell = placeUnder(event)?.cell;
+    if (cell === undefined) return;
+    choose(cell, false);
+    doings.select(cell);
+    doings.go(cell);
   });
   element.addEventListener('keydown', (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.key === 'Enter' && selected) doings.go(selected.cell);
+    if (event.key === 'Enter' && selected) doings.go(selected);
     const step = STEPS[event.key];
     if (step === undefined) return;
     event.preventDefault();
-    const place = stepFrom(places(), selected, step);
-    choose(place, true);
+    const place = stepFrom(places(), here(selected), step);
+    choose(place?.cell, true);
     if (place) doings.select(place.cell);
   });
   element.addEventListener('scroll', () => doings.scrolled(element.scrollLeft, element.scrollTop), {
@@ -128,29 +136,26 @@ export function stageIn(doings: Doings): Stage {
   return {
     element,
     show(next) {
-      const [was, chosen, marked] = [scene, selected?.cell, cursor.map(({ cell }) => cell)];
+      const was = scene;
       scene = next;
       element.setAttribute('aria-label', `${next.name}. ${KEYS}`);
       if (was?.width !== next.width || was.height !== next.height || was.head !== next.head) resize(next);
       paint(head, next, ({ top }) => top < next.head);
       paint(body, next, ({ top }) => top >= next.head);
-      pointed = here(pointed?.cell);
-      selected = here(chosen);
-      cursor = marked.flatMap((cell) => here(cell) ?? []);
       light();
-      draw('cursor', cursor);
+      mark();
     },
     clear() {
       scene = undefined;
       for (const { pieces } of [head, body]) for (const { element: one } of pieces.splice(0)) one.remove();
       [pointed, selected, cursor] = [undefined, undefined, []];
       light();
-      draw('cursor', []);
+      mark();
     },
-    select: (cell, bring = false) => choose(here(cell), bring),
+    select: (cell, bring = false) => choose(cell, bring),
     follow(cells) {
-      cursor = cells.flatMap((cell) => here(cell) ?? []);
-      draw('cursor', cursor);
+      cursor = cells;
+      mark();
     },
     scrollTo: (left, top) => element.scrollTo(left, top),
   };
@@ -215,11 +220,11 @@ function paint(
       box.append(kept.element);
     }
     const height = (all[all.indexOf(piece) + 1]?.top ?? piece.top + piece.height) - piece.top;
+    kept.element.style.height = `${height}px`;
+    kept.element.style.top = `${piece.top - top}px`;
     const drawn = `<svg aria-hidden="true" width="${width}" height="${height}">${piece.svg}</svg>`;
     if (kept.drawn === drawn) return;
     kept.drawn = drawn;
-    kept.element.style.height = `${height}px`;
-    kept.element.style.top = `${piece.top - top}px`;
     kept.element.innerHTML = drawn;
   });
 }
@@ -245,6 +250,8 @@ function scrollIntoSight(element: HTMLElement, { x, y, width, height }: Box, hea
 
 /** Measures from a moment to the end of the frame that shows what was done since. The last measure of a name is kept. */
 export function measureFrame(name: string, start: number): void {
+  // A host on another computer has a clock of its own.
+  if (start < 0) return;
   requestAnimationFrame(() => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => {

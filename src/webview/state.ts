@@ -1,15 +1,14 @@
 import * as v from 'valibot';
 import { MARKS_SHOWN } from '../drawing/bus-layout.ts';
 import { GROUPS } from '../drawing/line-groups.ts';
+import { CELL, WANTED } from '../drawing/to-host.ts';
 
 /** What a page keeps of itself while its tab is hidden, and over a reload of the window. */
-
-const CELL = v.object({ row: v.number(), column: v.number() });
 
 const STATE = v.object({
   /** For the host: the machine's root file and the drawing. */
   root: v.string(),
-  wanted: v.object({ view: v.picklist(['bus', 'connector', 'ribbon']), of: v.string() }),
+  wanted: WANTED,
   marks: v.picklist(MARKS_SHOWN),
   filter: v.object({
     text: v.exactOptional(v.string()),
@@ -26,7 +25,7 @@ const STATE = v.object({
 });
 export type State = Readonly<v.InferOutput<typeof STATE>>;
 
-export const FRESH: State = {
+const FRESH: State = {
   root: '',
   wanted: { view: 'bus', of: '' },
   marks: 'role',

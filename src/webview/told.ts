@@ -8,19 +8,31 @@ const htmlOf = (markdown: string): string =>
   micromark(markdown, { extensions: [gfmTable(), NO_LINKS], htmlExtensions: [gfmTableHtml()] });
 
 /** The part of a page that tells of a cell. */
-export function toldIn(): { readonly element: HTMLElement; tell(text: string): void } {
+export interface Told {
+  readonly element: HTMLElement;
+  /** Where the first sentence is put for those who listen, once they have moved there: nobody wants a table read at each step. */
+  readonly aloud: HTMLElement;
+  tell(text: string, aloud?: boolean): void;
+}
+
+export function toldIn(): Told {
   const element = document.createElement('aside');
   element.tabIndex = 0;
   element.setAttribute('aria-label', 'What there is to tell');
-  element.setAttribute('aria-live', 'polite');
+  const said = document.createElement('div');
+  said.className = 'aloud';
+  said.setAttribute('role', 'status');
   let told = '';
   return {
     element,
-    tell(text) {
-      if (text === told) return;
-      told = text;
-      element.innerHTML = htmlOf(text);
-      element.scrollTop = 0;
+    aloud: said,
+    tell(text, aloud = false) {
+      if (text !== told) {
+        told = text;
+        element.innerHTML = htmlOf(text);
+        element.scrollTop = 0;
+      }
+      if (aloud) said.textContent = element.firstElementChild?.textContent ?? '';
     },
   };
 }

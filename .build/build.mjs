@@ -16,6 +16,7 @@ import { fileURLToPath } from 'node:url';
 import { minify } from '@swc/core';
 import { build } from 'esbuild';
 import { esbuildAssets } from './assets.mjs';
+import { noticesOf } from './notices.mjs';
 
 const root = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 process.chdir(root);
@@ -30,6 +31,7 @@ const COMMON = {
   charset: 'utf8',
   plugins: [esbuildAssets],
   logLevel: 'warning',
+  metafile: true,
 };
 
 /** A command for Node. */
@@ -49,7 +51,11 @@ async function command(from, to) {
  */
 async function extension() {
   const to = 'dist/extension.js';
-  await bundle('src/extension/main.ts', to, { platform: 'browser', target: 'es2022', external: ['vscode'] });
+  const metafile = await bundle('src/extension/main.ts', to, {
+    platform: 'browser',
+    target: 'es2022',
+    external: ['vscode'],
+  });
   const { code, map } = await minify(readFileSync(to, 'utf8'), {
     ecma: 2022,
     module: false,
@@ -60,11 +66,12 @@ async function extension() {
   });
   writeFileSync(to, `${code}\n//# sourceMappingURL=extension.js.map\n`);
   writeFileSync(`${to}.map`, map);
+  return metafile;
 }
 
 /** What runs in the page of a drawing: script and style sheet. */
 async function page() {
-  await bundle('src/webview/main.ts', 'dist/page.js', {
+  return bundle('src/webview/main.ts', 'dist/page.js', {
     platform: 'browser',
     format: 'iife',
     target: 'chrome120',
@@ -113,7 +120,8 @@ async function bundle(from, to, options) {
   if (!existsSync(from)) stop(`there is no ${from}`);
   mkdirSync('dist', { recursive: true });
   try {
-    await build({ ...COMMON, ...options, entryPoints: [from], outfile: to });
+    const { metafile } = await build({ ...COMMON, ...options, entryPoints: [from], outfile: to });
+    return metafile;
   } catch (error) {
     // esbuild has printed what is wrong with the sources; anything else is ours to say.
     stop(error.errors ? `${from} does not build` : String(error.stack ?? error));
@@ -128,7 +136,8 @@ function stop(message) {
 const [what, ...rest] = process.argv.slice(2);
 if (what === undefined) {
   files();
-  await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension(), page()]);
+  const [, ...shipped] = await Promise.all([command('src/cli/main.ts', 'dist/cli.js'), extension(), page()]);
+  writeFileSync('dist/NOTICES.txt', noticesOf(shipped));
 } else if (what === 'bench') {
   await command('tests/bench/bench.ts', 'dist/bench.js');
   const run = spawnSync(process.execPath, ['--expose-gc', 'dist/bench.js', ...rest], { stdio: 'inherit' });

@@ -16,7 +16,7 @@ const DELAY = 150;
 /** The machines of the workspace in the side bar, and the command that finds there what the cursor stands on. */
 export function registerMachineTree(workspace: Workspace): vscode.Disposable {
   const changed = new vscode.EventEmitter<void>();
-  let trees = new WeakMap<Analysis, MachineTree>();
+  let trees = new WeakMap<Analysis, { readonly name: string; readonly tree: MachineTree }>();
   let timer: ReturnType<typeof setTimeout> | undefined;
   const later = (): void => {
     clearTimeout(timer);
@@ -24,12 +24,13 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
   };
 
   function treeOf(analysis: Analysis, names: ReadonlyMap<string, string>): MachineTree {
-    const known = trees.get(analysis);
-    if (known) return known;
     const { root, machine, documents, findings } = analysis;
+    // What a machine is called depends on what the others are called.
     const name = names.get(root) ?? nameOf(root);
+    const known = trees.get(analysis);
+    if (known?.name === name) return known.tree;
     const tree = machineTree({ root, machine, documents, findings: shownFindings(findings) }, name);
-    trees.set(analysis, tree);
+    trees.set(analysis, { name, tree });
     return tree;
   }
 
@@ -61,9 +62,13 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
   });
 
   async function reveal(): Promise<void> {
+    await workspace.loaded;
     const editor = vscode.window.activeTextEditor;
     const found = editor && workspace.analysis(editor.document);
-    if (editor === undefined || found === undefined) return;
+    if (editor === undefined || found === undefined) {
+      void vscode.window.showInformationMessage(NO_MACHINE);
+      return;
+    }
     const offset = editor.document.offsetAt(editor.selection.active);
     const node = treeOf(found.analysis, namesOf(workspace)).at(found.file, offset);
     await view.reveal(node, { select: true, focus: true });
@@ -82,6 +87,9 @@ export function registerMachineTree(workspace: Workspace): vscode.Disposable {
     { dispose: () => clearTimeout(timer) },
   );
 }
+
+const NO_MACHINE =
+  'No machine stands at the cursor. Put it into a pinout file of this workspace, and ask again.';
 
 /** What the root file of each machine is called: by its folder too where another has the same name. */
 function namesOf({ project }: Workspace): ReadonlyMap<string, string> {

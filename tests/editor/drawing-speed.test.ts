@@ -17,8 +17,6 @@ interface Times {
 editorSuite(
   'the speed of drawings',
   (editor) => {
-    const results: Times[] = [];
-
     const median = (list: readonly number[]): number => [...list].sort((a, b) => a - b)[list.length >> 1]!;
 
     const frame = () =>
@@ -98,7 +96,6 @@ editorSuite(
 
     it.each([100, 400])('a bus of 20 slots and %i lines', async (contacts) => {
       const times = await timesOf(contacts);
-      results.push(times);
       const said = Object.entries(times).map(([what, ms]) => `${what} ${ms.toFixed(1)} ms`);
       console.log(`drawing 20 x ${contacts}: ${said.join(', ')}`);
       const most = contacts === 100 ? 1 : GROWTH;

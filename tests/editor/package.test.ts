@@ -11,7 +11,7 @@ import { pack, packed } from './support/pack.ts';
 /** All that anyone needs who has installed the extension. */
 const NEEDED = [
   /^(?:package\.json|README\.md|CHANGELOG\.md|LICENSE)$/,
-  /^dist\/(?:extension\.js|page\.(?:js|css)|tables\.json)$/,
+  /^dist\/(?:extension\.js|page\.(?:js|css)|tables\.json|NOTICES\.txt)$/,
   /^dist\/pages\/[\w-]+\.md$/,
   /^media\/(?!pictures\/)[\w./-]+\.(?:png|svg|md)$/,
   /^syntaxes\/[\w.-]+\.json$/,
@@ -38,6 +38,7 @@ describe('the package', () => {
       'dist/tables.json',
       'dist/page.js',
       'dist/page.css',
+      'dist/NOTICES.txt',
     ];
     const pages = [...rules, ...languageRules].map(({ id }) => `dist/pages/${id}.md`);
     expect(files).toEqual(expect.arrayContaining([...always, ...pages, 'dist/pages/the-language.md']));

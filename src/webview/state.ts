@@ -25,7 +25,7 @@ const STATE = v.object({
 });
 export type State = Readonly<v.InferOutput<typeof STATE>>;
 
-const FRESH: State = {
+export const FRESH: State = {
   root: '',
   wanted: { view: 'bus', of: '' },
   marks: 'role',

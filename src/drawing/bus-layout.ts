@@ -96,8 +96,8 @@ export function busLayout(picture: Drawn<BusPicture>, { filter }: BusLook): BusL
   return { columns: columnsOf(picture), pieces, bottom: y + 10, lines, rows };
 }
 
-const wide = (texts: readonly string[], size: number): number =>
-  Math.min(LONGEST, Math.max(24, ...texts.map((text) => widthOf(text, size))));
+const wide = (texts: readonly string[], size: number, most = LONGEST): number =>
+  Math.min(most, Math.max(24, ...texts.map((text) => widthOf(text, size))));
 
 function columnsOf({ lines, slots }: Drawn<BusPicture>): BusColumns {
   const names = MARGIN;
@@ -122,20 +122,26 @@ function columnsOf({ lines, slots }: Drawn<BusPicture>): BusColumns {
     slots: middles,
     gaps,
     beyond,
-    width: Math.ceil(beyond + wide(lines.map(elsewhere), TEXT) + MARGIN),
+    width: Math.ceil(beyond + wide(lines.map(elsewhere), TEXT, ELSEWHERE) + MARGIN),
   };
 }
 
-/** Boards are written upwards, each as long as its name. */
+/** Bold letters are broader, by this many times at most. */
+const BOLD = 1.12;
+
+/** Boards are written upwards in bold, each as long as its name. */
 const headHeight = ({ slots }: Drawn<BusPicture>): number =>
-  Math.ceil(Math.max(48, ...slots.map(({ board }) => Math.min(LONGEST, widthOf(board, TEXT)))) + 26);
+  Math.ceil(Math.max(48, ...slots.map(({ board }) => Math.min(LONGEST, widthOf(board, TEXT) * BOLD))) + 26);
+
+/** px for the names of places elsewhere: no other column is behind them. */
+export const ELSEWHERE = 250;
 
 /** Where else a line goes: as many places as have room, the others counted. */
 export function elsewhere({ beyond }: Drawn<LineRow>): string {
-  for (const shown of [beyond.length, 3, 2]) {
+  for (const shown of [beyond.length, 4, 3, 2]) {
     if (shown > beyond.length) continue;
     const text = listed(beyond, shown);
-    if (widthOf(text, TEXT) <= LONGEST) return text;
+    if (widthOf(text, TEXT) <= ELSEWHERE) return text;
   }
   return listed(beyond, 1);
 }

@@ -1,6 +1,6 @@
 import { severities } from '../checks/severities.ts';
 import type { MarksShown } from './bus-layout.ts';
-import { amountOn, brokenLine, endAt, resistorAt, ringAt, valueAt } from './bus-marks.ts';
+import { amountOn, brokenLine, endAt, guessAt, resistorAt, ringAt, valueAt } from './bus-marks.ts';
 import { keyTo } from './lettering.ts';
 import { MARKS, markAt } from './marks.ts';
 import { element } from './svg.ts';
@@ -27,7 +27,7 @@ const ROLES: readonly Entry[] = [
     }),
   ),
   { says: 'with a resistor of its own', mark: (x, y) => resistorAt(x - 9, y + 4) },
-  { says: 'known by guess only', mark: (x, y) => markAt('drives', x, y, true) },
+  { says: 'known by guess only', mark: (x, y) => guessAt(x, y) + markAt('drives', x, y, true) },
 ];
 
 const valuesSay = (...all: readonly (readonly [value: string, says: string])[]): readonly Entry[] =>
@@ -55,6 +55,9 @@ const SHOWN: Readonly<Record<MarksShown, readonly Entry[]>> = {
   ),
 };
 
+/** Among roles it is one of them. */
+const BREAK: Entry = { says: MARKS.stops.says, mark: (x, y) => markAt('stops', x, y, false) };
+
 /** What is in every bus picture, whatever its marks show. */
 const ALWAYS: readonly Entry[] = [
   ...ENDS.map(
@@ -72,4 +75,5 @@ export const legendOf = (
   marks: MarksShown,
   x: number,
   width: number,
-): { readonly svg: string; readonly height: number } => keyTo([...SHOWN[marks], ...ALWAYS], x, width);
+): { readonly svg: string; readonly height: number } =>
+  keyTo([...SHOWN[marks], ...(marks === 'role' ? [] : [BREAK]), ...ALWAYS], x, width);

@@ -30,8 +30,10 @@ export function endAt(
 
 /** What happens where a line meets a slot, around this point: what the marks show, the ring of a finding. */
 export function crossingAt(crossing: Drawn<Crossing>, x: number, y: number, marks: MarksShown): string {
-  const { finding, evidence } = crossing;
-  if (marks === 'role') return roleAt(crossing, x, y) + (finding ? ringAt(finding, x, y) : '');
+  const { finding, evidence, role } = crossing;
+  // A break is a break, whatever the marks show.
+  if (marks === 'role' || role === 'stops')
+    return roleAt(crossing, x, y) + (finding ? ringAt(finding, x, y) : '');
   if (marks === 'evidence')
     return valueAt(letterOf(crossing), x, y, evidence === 'guess') + (finding ? ringAt(finding, x, y) : '');
   const text = amountIn(crossing, marks);
@@ -43,15 +45,20 @@ const amountIn = ({ amps, reading }: Drawn<Crossing>, marks: 'current' | 'readin
   marks === 'current' ? (amps === undefined ? '' : briefAmount(amps, 'A')) : (reading ?? '');
 
 const roleAt = ({ role, evidence, bias }: Drawn<Crossing>, x: number, y: number): string =>
-  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) + (bias ? resistorAt(x, y) : '');
+  (evidence === 'guess' ? guessAt(x, y) : '') +
+  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) +
+  (bias ? resistorAt(x, y) : '');
+
+/** The broken frame around what is a guess: a small mark alone does not show that it is one. */
+export const guessAt = (x: number, y: number): string =>
+  element('path', { class: 'frame', d: `M${x - 7.5} ${y - 7.5}h15v15h-15Z` });
 
 /** Beside the mark of a board that has a resistor on the line. */
 export const resistorAt = (x: number, y: number): string => label('R', { class: 'mono', x: x + 9, y: y - 1 });
 
 /** A letter in place of a mark; a guess stands in a broken frame. */
 export const valueAt = (text: string, x: number, y: number, guess: boolean): string =>
-  (guess ? element('path', { class: 'frame', d: `M${x - 7} ${y - 7}h14v14h-14Z` }) : '') +
-  label(text, { class: 'value', x, y: y + 3.5, 'text-anchor': 'middle' });
+  (guess ? guessAt(x, y) : '') + label(text, { class: 'value', x, y: y + 3.5, 'text-anchor': 'middle' });
 
 /**
  * An amount on a line at this height, as figures stand on a drawing's: copper through them would pass for a sign or a

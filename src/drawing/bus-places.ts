@@ -46,7 +46,9 @@ function placesIn(
     const right = columns.gaps[0]! - 5;
     add(HEAD, columns.names - 4, Math.min(right - columns.names + 4, 2 * LONGEST), own);
     line.crossings.forEach((crossing, slot) => {
-      if (crossing) add(columnOf(slot), columns.slots[slot]! - SLOT / 2, SLOT, [crossing.net]);
+      // A chain is one way through many nets.
+      const nets = line.chain || !crossing ? own : [crossing.net];
+      if (crossing) add(columnOf(slot), columns.slots[slot]! - SLOT / 2, SLOT, nets);
     });
     for (const gap of new Set(line.ends.map((end) => end.gap)))
       add(columnOfGap(gap), columns.gaps[gap]! - SLOT / 2, SLOT, own);

@@ -4,6 +4,7 @@ import {
   type BusLook,
   type BusPiece,
   busLayout,
+  ELSEWHERE,
   elsewhere,
   LONGEST,
   MARGIN,
@@ -148,7 +149,7 @@ function lineOf(line: Drawn<LineRow>, columns: BusColumns, shaded: boolean, mark
     element('path', { class: `copper ${line.group}`, d: copperOf(line, columns, y) }),
     ...line.ends.map((end) => endAt(end, gaps[end.gap]!, y)),
     ...line.crossings.map((crossing, i) => (crossing ? crossingAt(crossing, slots[i]!, y, marks) : '')),
-    label(elsewhere(line), { class: 'quiet', x: beyond, y: y + 4 }, LONGEST, TEXT),
+    label(elsewhere(line), { class: 'quiet', x: beyond, y: y + 4 }, ELSEWHERE, TEXT),
   ];
   return element('g', { class: 'line' }, ...parts);
 }

@@ -195,9 +195,9 @@ function legendOf(picture: Drawn<ConnectorPicture>, width: number): { svg: strin
     [has(({ kind }) => kind === 'rail'), contact({ kind: 'rail' }), 'a rail'],
     [has(({ evidence }) => evidence === 'guess'), contact({ evidence: 'guess' }), 'a guess'],
     [
-      has(({ kind }) => kind === undefined),
+      has(({ kind }) => kind === undefined || kind === 'unknown'),
       contact({ kind: undefined, evidence: undefined }),
-      'nothing said',
+      'unknown',
     ],
     [has(({ state }) => state === 'pulled'), contact({ state: 'pulled' }), 'pulled: no pin'],
     [has(({ state }) => state === 'plugged'), contact({ state: 'plugged' }), 'plugged: hole blocked'],

@@ -7,7 +7,7 @@ import type { Told } from './told.ts';
 
 /** How a contact looks: a guess is open with a broken pen, a missing pin crossed out, a blocked hole full. */
 export function contactClass({ state, evidence, kind }: Drawn<Told>): string {
-  const known = kind === undefined ? 'unsaid' : evidence === 'guess' ? 'guess' : 'said';
+  const known = kind === undefined || kind === 'unknown' ? 'unsaid' : evidence === 'guess' ? 'guess' : 'said';
   return `contact ${state} ${known}${kind === 'rail' ? ' rail' : ''}`;
 }
 

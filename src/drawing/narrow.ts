@@ -28,7 +28,9 @@ export function narrowed(picture: Drawn<BusPicture>, filter: BusFilter = {}): nu
       (found === undefined || found.has(row)) &&
       (evidence === undefined ||
         line.crossings.some((one) => one !== undefined && (one.evidence ?? 'unsaid') === evidence)) &&
-      (wanted === '' || textsOf(picture, line).some((one) => one.toLowerCase().includes(wanted)));
+      (wanted === '' ||
+        textsOf(picture, line).some((one) => one.toLowerCase().includes(wanted)) ||
+        placesOf(picture, line).some((one) => one.toLowerCase() === wanted));
     return fits ? [row] : [];
   });
 }
@@ -46,3 +48,7 @@ const textsOf = ({ slots }: Drawn<BusPicture>, line: Drawn<LineRow>): string[] =
   ...line.beyond,
   ...line.crossings.flatMap((one, i) => (one && !IDLE.includes(one.role) ? slots[i]!.board : [])),
 ];
+
+/** Its contacts in each slot, as findings name them: `CAGE.3.14`. */
+const placesOf = ({ slots, backplane }: Drawn<BusPicture>, { contacts }: Drawn<LineRow>): string[] =>
+  slots.flatMap(({ label }) => contacts.split(' ').map((one) => `${backplane}.${label}.${one}`));

@@ -171,7 +171,11 @@ function legendOf(
       ],
     ),
     [has((met) => met.evidence === 'guess'), sample({ evidence: 'guess' }), 'a guess'],
-    [has((met) => met.kind === undefined), sample({ kind: undefined, evidence: undefined }), 'nothing said'],
+    [
+      has((met) => met.kind === undefined || met.kind === 'unknown'),
+      sample({ kind: undefined, evidence: undefined }),
+      'unknown',
+    ],
     [has((met) => met.state === 'pulled'), sample({ state: 'pulled' }), 'pulled: no pin'],
     [has((met) => met.state === 'plugged'), sample({ state: 'plugged' }), 'plugged: hole blocked'],
     ...LETTERS_SAY.map(([letter, says]): [boolean, (x: number, y: number) => string, string] => [

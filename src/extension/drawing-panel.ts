@@ -154,16 +154,17 @@ export function drawInto(
   }
 
   /** Opens the statement where its file is in sight already, else beside the drawing. */
-  async function goTo({ file, from, to }: Spot): Promise<void> {
+  async function goTo({ file, from }: Spot): Promise<void> {
     const parsed = workspace.documentOf(file);
     if (parsed === undefined) return;
     const uri = uriOf(file);
     const { visibleTextEditors, tabGroups } = vscode.window;
     const same = visibleTextEditors.find(({ document }) => pathOf(document.uri) === pathOf(uri));
     const other = tabGroups.all.find(({ viewColumn }) => viewColumn !== panel.viewColumn);
+    // The cursor alone: what is selected would be gone at the next key.
     await vscode.window.showTextDocument(uri, {
       viewColumn: same?.viewColumn ?? other?.viewColumn ?? vscode.ViewColumn.Beside,
-      selection: rangeIn(parsed, { from, to }),
+      selection: rangeIn(parsed, { from, to: from }),
     });
   }
 

@@ -31,6 +31,8 @@ editorSuite(
     /** Tabs on until a control has the keyboard. */
     async function tabTo(id: string, key = 'Tab'): Promise<void> {
       for (let i = 0; i < 14 && (await page.focused()) !== id; i++) {
+        // A text that is only just being opened may take the keyboard back.
+        if ((await page.focused()) === '') await enter();
         const before = await page.focused();
         await editor().press(key);
         await expect.poll(page.focused).not.toBe(before);

@@ -92,7 +92,9 @@ describe('what stands at the crossings', () => {
     // A break of a chain is drawn whatever the marks show.
     const breaks = crossings.filter(({ role }) => role === 'stops').length;
     expect([breaks > 0, marks.length]).toEqual([true, crossings.length - breaks]);
-    expect(legend).toEqual(expect.arrayContaining(['the chain stops', 'traced', 'metered', 'guess', 'nobody says how known']));
+    expect(legend).toEqual(
+      expect.arrayContaining(['the chain stops', 'traced', 'metered', 'guess', 'nobody says how known']),
+    );
     const guessed = { ...crossings[0]!, evidence: 'guess' as const };
     const empty = { ...guessed, role: 'open' as const, evidence: undefined };
     const [line] = AS_FOUND.lines as [BusPicture['lines'][number]];

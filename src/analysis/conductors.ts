@@ -6,7 +6,7 @@ import { nominalVolts, takenRails } from './rails.ts';
 import { straysOf } from './strays.ts';
 
 /** What two contacts mean to each other at the ends of one conductor, worst last. */
-type Meeting = 'nothing' | 'agree' | 'differ' | 'stray' | 'ground' | 'crossed' | 'power';
+export type Meeting = 'nothing' | 'agree' | 'differ' | 'stray' | 'ground' | 'crossed' | 'power';
 
 /** One conductor between two connectors, with the contacts that it joins. */
 export interface Conductor {

@@ -2,6 +2,7 @@ import { paragraph, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
 import type { RibbonPicture } from './ribbon-picture.ts';
 import { element, widthOf } from './svg.ts';
+import { isWrong } from './verdicts.ts';
 
 /** px */
 const LINE = 15;
@@ -25,14 +26,14 @@ export function sheetSvg(picture: Drawn<RibbonPicture>): Block {
   const top = paragraph(
     [
       { text: 'Build sheet', class: 'strong' },
-      ...(isWrong(picture)
-        ? [
+      ...(isAsItShouldBe(picture)
+        ? []
+        : [
             {
               text: 'As described: put right first what is marked.',
               class: 'wrong',
             },
-          ]
-        : []),
+          ]),
       ...sheet.parts.map((text) => ({ text })),
       ...sheet.places.map((text) => ({ text })),
     ],
@@ -50,8 +51,8 @@ export function sheetSvg(picture: Drawn<RibbonPicture>): Block {
   };
 }
 
-const isWrong = ({ conductors }: Drawn<RibbonPicture>): boolean =>
-  conductors.some(({ meets }) => meets.some((met) => met?.verdict && met.verdict !== 'differ'));
+const isAsItShouldBe = ({ conductors }: Drawn<RibbonPicture>): boolean =>
+  !conductors.some(({ meets }) => meets.some((met) => isWrong(met?.verdict)));
 
 /** Columns of texts, each as wide as its widest. The first row is the heading. */
 function columnsOf(rows: readonly (readonly string[])[]): Block {

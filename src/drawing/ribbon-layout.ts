@@ -1,7 +1,7 @@
 import type { Drawn } from './picture.ts';
 import type { DrawnConductor, DrawnEnd, Met, RibbonPicture } from './ribbon-picture.ts';
 import { widthOf } from './svg.ts';
-import { VERDICTS } from './verdicts.ts';
+import { VERDICTS_SAY } from './verdicts.ts';
 
 /** px */
 export const ROW = 20;
@@ -114,7 +114,7 @@ export function wordsOf(
 ): string {
   return meets
     .flatMap((met, e) =>
-      met?.verdict ? `${VERDICTS[met.verdict]}${kind === 'ribbon' ? ` at ${ends[e]!.place}` : ''}` : [],
+      met?.verdict ? `${VERDICTS_SAY[met.verdict]}${kind === 'ribbon' ? ` at ${ends[e]!.place}` : ''}` : [],
     )
     .join(', ');
 }

@@ -2,15 +2,13 @@ import { contactMark } from './face-marks.ts';
 import { written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
 import { markText, nameOf, type RibbonLayout, ROW, SPACE } from './ribbon-layout.ts';
-import type { DrawnConductor, Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
+import type { DrawnConductor, Met, RibbonPicture } from './ribbon-picture.ts';
 import { element, escaped } from './svg.ts';
 import { letterOf } from './told.ts';
-import { VERDICTS } from './verdicts.ts';
+import { isWrong, VERDICTS_SAY, type Verdict } from './verdicts.ts';
 
 /** px */
 const STUB = 16;
-
-export const BAD: readonly (Verdict | undefined)[] = ['power', 'crossed', 'ground'];
 
 /** A conductor from end to end; dashed where it runs on past the ends that it meets. */
 export function lineOf(
@@ -22,7 +20,7 @@ export function lineOf(
 ): string {
   const met = meets.flatMap((one, e) => (one?.state === 'there' || ends[e]?.known === false ? [e] : []));
   const [first, last] = [met[0] ?? 0, met.at(-1) ?? 0];
-  const wrong = meets.some((one) => BAD.includes(one?.verdict)) ? ' wrong' : '';
+  const wrong = meets.some((one) => isWrong(one?.verdict)) ? ' wrong' : '';
   const striped = number === 1 && kind === 'ribbon' && !rigid ? ' striped' : '';
   return columns
     .slice(1)
@@ -96,10 +94,11 @@ export function cellOf(
   );
 }
 
-export const SHAPES: Readonly<Record<Verdict, { readonly d: string; readonly full: boolean }>> = {
+const SHAPES: Readonly<Record<Verdict, { readonly d: string; readonly full: boolean }>> = {
   power: { d: 'M0 -6L6 5H-6Z', full: true },
   crossed: { d: 'M-4.5 -4.5L4.5 4.5M-4.5 4.5L4.5 -4.5', full: false },
   ground: { d: 'M-6 -3H6M-4 0H4M-2 3H2', full: false },
+  stray: { d: 'M0 -6L6 0L0 6L-6 0Z', full: false },
   differ: { d: 'M-5 -2H5M-5 2H5M-3 5L3 -5', full: false },
 };
 
@@ -108,10 +107,10 @@ export function verdictMark(verdict: Verdict, x: number, y: number): string {
   return element(
     'g',
     {
-      class: verdict === 'differ' ? 'verdict' : 'verdict wrong',
+      class: isWrong(verdict) ? 'verdict wrong' : 'verdict',
       transform: `translate(${Math.round(x * 100) / 100} ${y})`,
     },
-    element('title', {}, escaped(VERDICTS[verdict])),
+    element('title', {}, escaped(VERDICTS_SAY[verdict])),
     element('path', { class: 'halo', d }),
     element('path', { class: full ? 'full' : 'pen', d }),
   );

@@ -1,4 +1,4 @@
-import { type Conductor, isBad } from '../analysis/conductors.ts';
+import type { Conductor, Meeting } from '../analysis/conductors.ts';
 import { crossingsOf } from '../analysis/crossings.ts';
 import { placeOf } from '../checks/explain.ts';
 import type { View } from '../checks/types.ts';
@@ -7,9 +7,7 @@ import { type BuildSheet, sheetOf } from './build-sheet.ts';
 import { joinedAt, type NetNumber, netNumbers, spotOf } from './drawn-bus.ts';
 import type { ContactOrigin, Spot } from './picture.ts';
 import { type Told, toldOf } from './told.ts';
-
-/** What two ends of a conductor mean to each other, where they do not mean the same. */
-export type Verdict = 'power' | 'crossed' | 'ground' | 'differ';
+import type { Verdict } from './verdicts.ts';
 
 /** A contact at an end of a conductor. */
 export interface Met extends Told {
@@ -95,14 +93,22 @@ function pictureOf(view: View, ribbon: Ribbon): RibbonPicture {
   };
 }
 
-const verdictOf = (conductor: Conductor): Verdict | undefined =>
-  isBad(conductor) || conductor.meeting === 'differ' ? (conductor.meeting as Verdict) : undefined;
+/** What is drawn of each meeting; where the ends mean the same there is nothing to mark. */
+const VERDICT_OF: Readonly<Record<Meeting, Verdict | undefined>> = {
+  nothing: undefined,
+  agree: undefined,
+  differ: 'differ',
+  stray: 'stray',
+  ground: 'ground',
+  crossed: 'crossed',
+  power: 'power',
+};
 
 /** By the contact at the end that is held against another. */
 function verdictsOf(conductors: readonly Conductor[]): ReadonlyMap<number, Verdict> {
   return new Map(
     conductors.flatMap((one) => {
-      const verdict = verdictOf(one);
+      const verdict = VERDICT_OF[one.meeting];
       return verdict ? [[one.b, verdict] as const] : [];
     }),
   );
@@ -168,7 +174,7 @@ function ofCable(view: View, ribbon: Ribbon, wires: readonly Conductor[]): [Draw
   const met = meeting(view);
   const conductors = wires.map((wire, k) => ({
     number: k + 1,
-    meets: [met(wire.a, undefined), met(wire.b, verdictOf(wire))],
+    meets: [met(wire.a, undefined), met(wire.b, VERDICT_OF[wire.meeting])],
     spot: spotOf(wire.source),
   }));
   const sides = (['a', 'b'] as const).map((side): DrawnEnd => {

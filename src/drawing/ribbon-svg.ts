@@ -3,12 +3,12 @@ import { contactMark } from './face-marks.ts';
 import { keyTo, moved, paragraph, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
 import { type RibbonLayout, ROW, ribbonLayout, TEXT, wordsOf } from './ribbon-layout.ts';
-import { BAD, cellOf, lineOf, openEnd, SHAPES, verdictMark } from './ribbon-marks.ts';
-import type { Met, RibbonPicture, Verdict } from './ribbon-picture.ts';
+import { cellOf, lineOf, openEnd, verdictMark } from './ribbon-marks.ts';
+import type { Met, RibbonPicture } from './ribbon-picture.ts';
 import { element, type Sheet } from './svg.ts';
 import { svgFile } from './svg-file.ts';
 import { LETTERS_SAY, letterOf } from './told.ts';
-import { VERDICTS } from './verdicts.ts';
+import { isWrong, VERDICTS, VERDICTS_SAY } from './verdicts.ts';
 
 /** px */
 const MARGIN = 14;
@@ -111,7 +111,7 @@ function conductorsOf(picture: Drawn<RibbonPicture>, layout: RibbonLayout): stri
       (text === ''
         ? ''
         : written(text, words, yOf(Math.max(0, last), k) + 4, {
-            class: conductor.meets.some((met) => BAD.includes(met?.verdict)) ? 'wrong' : 'quiet',
+            class: conductor.meets.some((met) => isWrong(met?.verdict)) ? 'wrong' : 'quiet',
             room: Math.max(TEXT, layout.right - words),
           }))
     );
@@ -151,11 +151,7 @@ function legendOf(
   const has = (test: (met: Drawn<Met>) => boolean): boolean => all.some(test);
   const marks: [boolean, (x: number, y: number) => string, string][] = [
     [kind === 'ribbon' && !rigid && conductors.length > 0, line('conductor striped'), 'conductor 1, striped'],
-    [
-      has(({ verdict }) => BAD.includes(verdict)),
-      line('conductor wrong'),
-      'joins what does not belong together',
-    ],
+    [has(({ verdict }) => isWrong(verdict)), line('conductor wrong'), 'joins what does not belong together'],
     [
       kind === 'ribbon' &&
         conductors.some(({ meets }) => meets[0] === undefined || meets.at(-1) === undefined),
@@ -163,13 +159,11 @@ function legendOf(
       'meets nothing further on',
     ],
     [ends.some(({ unplugged }) => unplugged), (x, y) => openEnd(x, y), 'unplugged here'],
-    ...(Object.keys(SHAPES) as Verdict[]).map(
-      (verdict): [boolean, (x: number, y: number) => string, string] => [
-        has((met) => met.verdict === verdict),
-        (x, y) => verdictMark(verdict, x, y),
-        VERDICTS[verdict],
-      ],
-    ),
+    ...VERDICTS.map((verdict): [boolean, (x: number, y: number) => string, string] => [
+      has((met) => met.verdict === verdict),
+      (x, y) => verdictMark(verdict, x, y),
+      VERDICTS_SAY[verdict],
+    ]),
     [has((met) => met.evidence === 'guess'), sample({ evidence: 'guess' }), 'a guess'],
     [
       has((met) => met.kind === undefined || met.kind === 'unknown'),

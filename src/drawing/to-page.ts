@@ -4,6 +4,7 @@ import { GROUPS } from './line-groups.ts';
 import type { BusPicture, Drawn, LineRow } from './picture.ts';
 import type { RibbonPicture } from './ribbon-picture.ts';
 import { CELL } from './to-host.ts';
+import { VERDICTS } from './verdicts.ts';
 
 /** What the host of a page tells it. Checked in the page before it is drawn. */
 
@@ -101,7 +102,7 @@ const CONNECTOR = v.object({
   ends: v.optional(v.picklist(['open', 'closed'])),
 });
 
-const VERDICT = v.optional(v.picklist(['power', 'crossed', 'ground', 'differ']));
+const VERDICT = v.optional(v.picklist(VERDICTS));
 
 const RIBBON = v.object({
   title: WORD,

@@ -12,7 +12,7 @@ import {
   type Role,
 } from '../../drawing/picture.ts';
 import type { Met, RibbonPicture } from '../../drawing/ribbon-picture.ts';
-import { VERDICTS } from '../../drawing/verdicts.ts';
+import { VERDICTS_SAY } from '../../drawing/verdicts.ts';
 import { contactHover } from '../hover-contact.ts';
 import { netHover } from '../hover-net.ts';
 import { boardHover, ribbonHover, slotHover } from '../hover-thing.ts';
@@ -139,4 +139,4 @@ export function tellRibbon(view: View, picture: RibbonPicture, { row, column }: 
 }
 
 const verdictSaid = ({ verdict, place }: Met): string | undefined =>
-  verdict && `**${VERDICTS[verdict]}** at ${code(place)}`;
+  verdict && `**${VERDICTS_SAY[verdict]}** at ${code(place)}`;

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { indexNets } from '../../../src/analysis/nets.ts';
 import { type RibbonPicture, ribbonPictures } from '../../../src/drawing/ribbon-picture.ts';
 import { ribbonSvg } from '../../../src/drawing/ribbon-svg.ts';
+import { readToPage } from '../../../src/drawing/to-page.ts';
 import { machineFromDisk, machineOf } from '../../support/machine.ts';
 import { dangers, HOSTILE, outside, overlaps, readSvg, textBoxes } from '../../support/svg.ts';
 
@@ -53,6 +54,34 @@ function picturesOf(text: string): RibbonPicture[] {
 const ribbonOf = (lines: string, parts = PARTS): RibbonPicture =>
   picturesOf(`${parts}ribbon W1 6 way 28 AWG {\n${lines}\n}\n`)[0]!;
 
+const ASTRAY = `pinout 1
+connector R4 {
+  shape row 4
+}
+card A {
+  port J1 on R4 {
+    1 = GND
+    2 = X
+    3 = Y
+    4 = spare
+  }
+}
+card B {
+  port J1 on R4 {
+    1 = GND
+    2 = X
+    3 = spare
+    4 = Y
+  }
+}
+loose A
+loose B
+ribbon W1 4 way {
+  end A.J1 stripe 1
+  end B.J1 stripe 1
+}
+`;
+
 /** Each conductor's contacts and verdicts: `2 2 D0 | 5 D3 crossed`. */
 const told = ({ conductors }: RibbonPicture): string[] =>
   conductors.map(
@@ -61,6 +90,19 @@ const told = ({ conductors }: RibbonPicture): string[] =>
   );
 const textsOf = (svg: string): string[] =>
   readSvg(svg).flatMap(({ name, text }) => (name === 'text' ? text : []));
+
+/** Of what is wrong, each once. */
+const shapesOf = (svg: string): string[] => [
+  ...new Set(
+    readSvg(svg).flatMap(({ name, attributes, inside }) =>
+      name === 'path' && attributes.class !== 'halo' && inside.at(-1) === 'g verdict wrong'
+        ? attributes.d!
+        : [],
+    ),
+  ),
+];
+
+const NO_MENU = { bus: [], connector: [], ribbon: [] };
 
 describe('the data of a ribbon', () => {
   it('tells the contact and claim that each conductor meets at each end', () => {
@@ -100,6 +142,15 @@ describe('the data of a ribbon', () => {
       '4 4 D2 | 3 D1 crossed',
       '5 5 D3 | 2 D0 crossed',
       '6 6 +5V | 1 GND power',
+    ]);
+  });
+
+  it('tells a line that both ends have and that meets a spare at each', () => {
+    expect(told(picturesOf(ASTRAY)[0]!)).toEqual([
+      '1 1 GND | 1 GND',
+      '2 2 X | 2 X',
+      '3 3 Y | 3 spare stray',
+      '4 4 spare | 4 Y stray',
     ]);
   });
 
@@ -174,16 +225,23 @@ describe('a ribbon drawn', () => {
     const marks = readSvg(svg).filter(
       ({ attributes }) => attributes.class === 'verdict wrong' && attributes.transform !== undefined,
     );
-    const shapes = new Set(
-      readSvg(svg).flatMap(({ name, attributes, inside }) =>
-        name === 'path' && attributes.class !== 'halo' && inside.at(-1) === 'g verdict wrong'
-          ? attributes.d!
-          : [],
-      ),
-    );
     // Six on the conductors, two in the legend.
     expect(marks).toHaveLength(8);
-    expect(shapes.size).toBe(2);
+    expect(shapesOf(svg)).toHaveLength(2);
+  });
+
+  it('marks a line that meets a spare by a shape of its own, also on its way to the page', () => {
+    const [picture] = picturesOf(ASTRAY);
+    const sent = { view: 'ribbon', picture };
+    const message = { kind: 'drawing', version: 1, root: 'a', of: 'W1', menu: NO_MENU, at: 0, sent };
+    expect(readToPage(JSON.parse(JSON.stringify(message)))).toBeDefined();
+    const svg = ribbonSvg(picture!);
+    const says = 'line of both ends meets a spare';
+    expect(textsOf(svg)).toEqual(expect.arrayContaining([says, `${says} at B.J1`]));
+    expect(textsOf(svg).join()).not.toContain('undefined');
+    const crossed = ribbonSvg(ribbonOf('end A.J1 stripe 1\nend B.J1 stripe 6'));
+    expect(shapesOf(svg)).toHaveLength(1);
+    expect(shapesOf(crossed)).not.toContain(shapesOf(svg)[0]);
   });
 
   it('marks nothing where all is well', () => {

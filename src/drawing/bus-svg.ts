@@ -158,7 +158,7 @@ function lineOf(line: Drawn<LineRow>, columns: BusColumns, shaded: boolean, mark
 /** Around a line's name: what is found concerns the line as a whole. */
 function nameRing(name: string, finding: Severity, x: number, y: number): string {
   const width = Math.min(LONGEST, widthOf(name, TEXT));
-  return ringAt(finding, x + width / 2, y, width + 6);
+  return ringAt(finding, x + width / 2 + 1, y, width + 8);
 }
 
 /**

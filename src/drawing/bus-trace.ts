@@ -41,8 +41,13 @@ export function stretchAt(
 }
 
 /** The slots that carry a line, in their order. */
-export const carrying = ({ bySlot }: Gathered): number[] =>
-  bySlot.flatMap((contacts, slot) => (contacts.length > 0 ? [slot] : []));
+export function carrying({ bySlot }: Gathered): number[] {
+  const slots: number[] = [];
+  bySlot.forEach(({ length }, slot) => {
+    if (length > 0) slots.push(slot);
+  });
+  return slots;
+}
 
 /** Whether the trace of a line passes each gap between two slots, also past slots that do not carry it. */
 export function linksOf(drawn: DrawnBus, line: Gathered): boolean[] {
@@ -53,12 +58,13 @@ export function linksOf(drawn: DrawnBus, line: Gathered): boolean[] {
   const names = namesOf(line);
   const cutAfter =
     cuts.length === 0 ? undefined : slotsBeforeCuts(backplane, cuts, (one) => names.includes(one));
+  const { stretch, chained } = traceOf(view.machine);
+  const isOnTrace = (slot: number): boolean => stretch[sockets[slot]!.base + line.bySlot[slot]![0]!]! >= 0;
   carrying(line).reduce((here, next) => {
     if (chain) {
       const [out, into] = [sockets[here]!.base + chain.output, sockets[next]!.base + chain.input];
-      const whole = traceOf(view.machine).chained.has(`${out} ${into}`);
-      links.fill(true, here, whole ? next : next - 1);
-    } else if (stretchAt(drawn, line, here) >= 0 && stretchAt(drawn, line, next) >= 0)
+      links.fill(true, here, chained.has(`${out} ${into}`) ? next : next - 1);
+    } else if (isOnTrace(here) && isOnTrace(next))
       for (let gap = here; gap < next; gap++) links[gap] = cutAfter?.has(gap) !== true;
     return next;
   });

@@ -115,14 +115,13 @@ export function beyondOf(drawn: Bus, nets: readonly number[]): string[] {
       if (node >= view.machine.contactCount) break;
       const instance = view.nets.instanceOf(node);
       const { kind, slot, board } = instance;
-      // What a board's edge is on is told by the slot that it sits in.
-      if (kind === 'edge' && board?.slot?.backplane === backplane) continue;
       if (slot?.backplane === backplane) {
         if (sockets[slot.index] === instance) continue;
         const stretch = stretchOf(drawn, node);
         if (told.has(stretch)) continue;
         told.add(stretch);
-      }
+        // What a board's edge is on is told by the slot that it sits in.
+      } else if (kind === 'edge' && board?.slot?.backplane === backplane) continue;
       places.push(placeOf(view, node));
     }
   }

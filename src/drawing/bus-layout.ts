@@ -21,6 +21,8 @@ export const TEXT = 11;
 export const MONO = 10;
 const GAP = 10;
 const RESISTOR_GAP = 30;
+/** Resistors on both sides of a cut. */
+const CUT_GAP = 58;
 const TITLE = 28;
 const GROUP = 20;
 const BELOW = 4;
@@ -106,9 +108,10 @@ function columnsOf({ lines, slots }: Drawn<BusPicture>): BusColumns {
   const numbers = lines.map((line) => line.contacts);
   let x = contacts + wide(numbers, MONO) + 8;
   const used = new Set(lines.flatMap(({ ends }) => ends.map(({ gap }) => gap)));
+  const cut = new Set(lines.flatMap(({ ends }) => ends.flatMap(({ gap, side }) => (side ? [gap] : []))));
   const [middles, gaps]: [number[], number[]] = [[], []];
   for (let i = 0; i <= slots.length; i++) {
-    const gap = used.has(i) ? RESISTOR_GAP : GAP;
+    const gap = cut.has(i) ? CUT_GAP : used.has(i) ? RESISTOR_GAP : GAP;
     gaps.push(x + gap / 2);
     x += gap;
     if (i === slots.length) break;

@@ -16,16 +16,17 @@ const LETTERS = { terminate: 'T', 'pull-up': 'R', 'pull-down': 'R' } as const;
 
 /** A resistor network as a box with a letter, a feed as an arrow, around this point; its values where one points. */
 export function endAt(
-  { kind, text, guess }: Pick<EndMark, 'kind' | 'text' | 'guess'>,
+  { kind, text, guess, finding }: Pick<EndMark, 'kind' | 'text' | 'guess' | 'finding'>,
   x: number,
   y: number,
 ): string {
   const title = text === '' ? '' : element('title', {}, escaped(`${kind} ${text}`));
   const group = { class: `end ${kind} ${guess ? 'guess' : 'said'}`, transform: `translate(${x} ${y})` };
+  const ring = finding ? ringAt(finding, x, y, 26) : '';
   if (kind === 'feed')
-    return element('g', group, title, element('path', { class: guess ? 'pen' : 'full', d: FEED }));
+    return element('g', group, title, element('path', { class: guess ? 'pen' : 'full', d: FEED })) + ring;
   const letter = label(LETTERS[kind], { class: 'mono', x: 0, y: 3.5, 'text-anchor': 'middle' });
-  return element('g', group, title, element('path', { class: 'pen', d: BOXES[kind] }), letter);
+  return element('g', group, title, element('path', { class: 'pen', d: BOXES[kind] }), letter) + ring;
 }
 
 /** What happens where a line meets a slot, around this point: what the marks show, the ring of a finding. */
@@ -78,3 +79,9 @@ export const ringAt = (severity: Severity, x: number, y: number, width = 18): st
 /** Copper that leads on from neither side of a gap: two stubs, each with a bar. */
 export const brokenLine = (from: number, gap: number, to: number, y: number): string =>
   `M${from} ${y}H${gap - 3}m0 -4v8M${gap + 3} ${y - 4}v8m0 -4H${to}`;
+
+/** Where a resistor or a feed stands in a gap: beside the bars of a cut, on the side that it is on. */
+export const endX = ({ side }: Pick<EndMark, 'side'>, gap: number): number =>
+  side === undefined ? gap : side === 'left' ? gap - BESIDE : gap + BESIDE;
+
+const BESIDE = 16;

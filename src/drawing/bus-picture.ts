@@ -4,20 +4,24 @@ import { lastReadings } from '../analysis/last-reading.ts';
 import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
 import { matingEdge } from '../machine/mating.ts';
-import type { Chain, Claim } from '../machine/types.ts';
+import { linksOf } from './bus-trace.ts';
 import { crossingOf } from './crossings.ts';
 import { type DrawnBus, drawnBusName, netNumbers, spotOf } from './drawn-bus.ts';
-import { findingsAt } from './findings-at.ts';
-import { beyondOf, endsByName } from './line-ends.ts';
+import { type FoundOn, foundOn, shownOf } from './findings-at.ts';
+import { type Gathered, gather, namesOf } from './gathered.ts';
+import { beyondOf, type End, endsOf } from './line-ends.ts';
 import { GROUPS, type Group, groupsOf, numbered } from './line-groups.ts';
 import {
   type BusPicture,
   type Cell,
   columnOf,
+  columnOfGap,
   type DrawnFinding,
   type EndMark,
+  HEAD,
   type LineRow,
 } from './picture.ts';
+import { isSame } from './places.ts';
 
 /** What there is to draw: each bus of each backplane, by its name: `CAGE.MAIN`, `CAGE.MAIN P1`. */
 const busesOf = ({ machine }: View) =>
@@ -48,17 +52,21 @@ function pictureOf(
   const sockets = backplane.slots.map((slot) =>
     slot.instances.find(({ port }) => port.bus === bus && (place === '' || port.name === place)),
   );
-  const lines = rowsOf({
+  const drawn = {
     view,
     backplane,
+    place,
     bus,
     sockets,
     edges: sockets.map((socket) => socket && matingEdge(socket.slot?.board?.instances ?? [], socket)),
-    foundAt: findingsAt(findings),
     netNumber: netNumbers(),
     currentAt: currentsOf(view.machine, view.nets),
     lastReading: lastReadings(view.machine, view.nets),
-  });
+  };
+  const gathered = gather(drawn);
+  const ends = endsOf(drawn, gathered);
+  const found = foundOn(drawn, gathered, ends, findings);
+  const lines = rowsOf({ ...drawn, foundAt: found.at }, gathered, ends, found);
   return {
     title: view.machine.title,
     backplane: backplane.name,
@@ -74,16 +82,21 @@ function pictureOf(
   };
 }
 
-/** What is found on the crossings of these lines, the worst first. */
+/** What is found on these lines, their ends and their crossings, the worst first. */
 function findingsIn(lines: readonly LineRow[]): DrawnFinding[] {
   const cells = new Map<Finding, Cell[]>();
-  lines.forEach(({ crossings }, row) => {
+  const take = (findings: readonly Finding[], cell: Cell): void => {
+    for (const finding of findings) {
+      const its = cells.get(finding);
+      if (its === undefined) cells.set(finding, [cell]);
+      else if (!isSame(its.at(-1)!, cell)) its.push(cell);
+    }
+  };
+  lines.forEach(({ origin, ends, crossings }, row) => {
+    take(origin.findings, { row, column: HEAD });
+    for (const end of ends) take(end.origin.findings, { row, column: columnOfGap(end.gap) });
     crossings.forEach((crossing, slot) => {
-      for (const finding of crossing?.origin.findings ?? []) {
-        const its = cells.get(finding) ?? [];
-        its.push({ row, column: columnOf(slot) });
-        cells.set(finding, its);
-      }
+      if (crossing) take(crossing.origin.findings, { row, column: columnOf(slot) });
     });
   });
   return worstFirst([...cells.keys()]).map((finding) => {
@@ -92,60 +105,45 @@ function findingsIn(lines: readonly LineRow[]): DrawnFinding[] {
   });
 }
 
-/** A line while its contacts are gathered: by slot, indices into the bus's connector. */
-interface Gathered {
-  readonly name: string;
-  readonly claim: Claim | undefined;
-  readonly chain: Chain | undefined;
-  readonly first: number;
-  readonly bySlot: number[][];
-}
-
-function rowsOf(drawn: DrawnBus): LineRow[] {
-  const gathered = [...gather(drawn).values()];
+function rowsOf(
+  drawn: DrawnBus,
+  gathered: readonly Gathered[],
+  ends: ReadonlyMap<Gathered, readonly End[]>,
+  found: FoundOn,
+): LineRow[] {
   const groups = groupsOf(gathered.flatMap(({ name, claim }) => (claim?.kind === 'signal' ? [name] : [])));
   const stops = new Map(
     chainRunsOf(drawn.view.machine, drawn.view.nets)
       .filter(({ backplane }) => backplane === drawn.backplane)
       .map((run) => [run.chain, run.stops]),
   );
-  const ends = endsByName(drawn);
-  const ordered = gathered.map((line) => ({ line, group: groupOf(line, groups) }));
-  ordered.sort((a, b) => GROUPS.indexOf(a.group) - GROUPS.indexOf(b.group) || inGroup(a, b));
-  return ordered.map(({ line, group }) =>
-    rowOf(drawn, line, group, line.chain && stops.get(line.chain), ends),
-  );
-}
-
-/** A line for each name, and for each contact of which no name is said; what holds in some slots only is apart. */
-function gather({ bus, sockets }: DrawnBus): ReadonlyMap<string, Gathered> {
-  const lines = new Map<string, Gathered>();
-  const chains = new Map(
-    bus.chains.flatMap((chain) => [[chain.input, chain] as const, [chain.output, chain] as const]),
-  );
-  sockets.forEach((socket, slot) => {
-    socket?.pins.claims.forEach((claim, contact) => {
-      const chain = claim?.kind === 'signal' ? chains.get(contact) : undefined;
-      const name = chain?.name ?? nameOf(claim);
-      const isLine = claim !== undefined && claim.name !== '' && !claim.private;
-      const key = chain
-        ? `chain ${chain.name}`
-        : isLine
-          ? `${claim.kind} ${name}`
-          : `contact ${contact} ${name}`;
-      let line = lines.get(key);
-      if (line === undefined) {
-        line = { name, claim, chain, first: contact, bySlot: sockets.map(() => []) };
-        lines.set(key, line);
-      }
-      line.bySlot[slot]!.push(contact);
-    });
+  const rails = railsOn(drawn);
+  const ordered = gathered.map((line) => {
+    const isFed = ends.get(line)?.some(({ kind }) => kind === 'feed') === true;
+    const isPower = !line.chain && (isFed || namesOf(line).some((name) => rails.has(name)));
+    return { line, group: isPower ? ('power' as const) : groupOf(line, groups) };
   });
-  return lines;
+  ordered.sort((a, b) => GROUPS.indexOf(a.group) - GROUPS.indexOf(b.group) || inGroup(a, b));
+  return ordered.map(({ line, group }) => {
+    const its = (ends.get(line) ?? []).map((end): EndMark => ({ ...end, ...shownOf(found.end(end)) }));
+    return {
+      ...rowOf(drawn, line, group, line.chain && stops.get(line.chain)),
+      ends: its,
+      ...shownOf(found.line(line)),
+    };
+  });
 }
 
-const nameOf = (claim: Claim | undefined): string =>
-  claim === undefined ? 'not said' : claim.name === '' ? claim.kind : claim.name;
+/** What boards on the bus take or make as a rail, whatever its name looks like. */
+const railsOn = ({ edges }: DrawnBus): ReadonlySet<string> =>
+  new Set(
+    edges.flatMap((edge) => [
+      ...(edge?.board?.card.takes ?? []).flatMap(({ rail, at }) =>
+        at === undefined || at === edge?.port.name ? [rail] : [],
+      ),
+      ...(edge?.board?.card.makes ?? []).map(({ rail }) => rail),
+    ]),
+  );
 
 function groupOf({ claim, chain, name }: Gathered, groups: ReadonlyMap<string, Group>): Group {
   if (chain) return 'chains';
@@ -167,15 +165,9 @@ function rowOf(
   line: Gathered,
   group: Group,
   stops: readonly ChainStop[] | undefined,
-  ends: ReadonlyMap<string, readonly EndMark[]>,
-): LineRow {
-  const { sockets, edges, bus, view } = drawn;
-  const { of } = view.machine.nets;
+): Omit<LineRow, 'ends' | 'finding' | 'origin'> {
+  const { sockets, edges, bus } = drawn;
   const stopAt = new Map(stops?.map((stop) => [stop.slot, stop]));
-  const nets = sockets.map((socket, slot) => {
-    const [contact] = line.bySlot[slot]!;
-    return socket && contact !== undefined ? of[socket.base + contact]! : -1;
-  });
   const own = [...new Set(line.bySlot.flatMap((contacts, slot) => netsIn(drawn, slot, contacts)))];
   const labels = [...new Set(line.bySlot.flat())]
     .sort((a, b) => a - b)
@@ -194,12 +186,8 @@ function rowOf(
         ? crossingOf(drawn, socket, edges[slot], contacts, stopAt.get(socket.slot!))
         : undefined;
     }),
-    links: nets.slice(1).map((net, i) => {
-      const next = sockets[i + 1]?.slot;
-      return chain ? next !== undefined && stopAt.get(next)?.linked === true : net >= 0 && net === nets[i];
-    }),
+    links: linksOf(drawn, line),
     chain: chain !== undefined,
-    ends: [line.name, ...(line.claim?.aliases ?? [])].flatMap((name) => ends.get(name) ?? []),
     beyond: beyondOf(drawn, own),
     spot: line.claim && spotOf(line.claim.source),
   };

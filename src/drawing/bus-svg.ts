@@ -1,3 +1,4 @@
+import type { Severity } from '../checks/types.ts';
 import {
   type BusColumns,
   type BusLayout,
@@ -15,11 +16,11 @@ import {
   TEXT,
 } from './bus-layout.ts';
 import { legendOf } from './bus-legend.ts';
-import { brokenLine, crossingAt, endAt } from './bus-marks.ts';
+import { brokenLine, crossingAt, endAt, endX, ringAt } from './bus-marks.ts';
 import { moved } from './lettering.ts';
 import type { Group } from './line-groups.ts';
 import type { BusPicture, Drawn, LineRow } from './picture.ts';
-import { element, label } from './svg.ts';
+import { element, label, widthOf } from './svg.ts';
 import { svgFile } from './svg-file.ts';
 
 export const GROUP_NAMES: Readonly<Record<Group, string>> = {
@@ -145,35 +146,45 @@ function lineOf(line: Drawn<LineRow>, columns: BusColumns, shaded: boolean, mark
   const parts = [
     shaded ? element('rect', { class: 'band', x: 0, y: 0, width, height: ROW }) : '',
     label(line.name, { x: names, y: y + 4 }, LONGEST, TEXT),
+    line.finding ? nameRing(line.name, line.finding, names, y) : '',
     label(line.contacts, { class: 'mono', x: contacts, y: y + 4 }, LONGEST, MONO),
     element('path', { class: `copper ${line.group}`, d: copperOf(line, columns, y) }),
-    ...line.ends.map((end) => endAt(end, gaps[end.gap]!, y)),
+    ...line.ends.map((end) => endAt(end, endX(end, gaps[end.gap]!), y)),
     ...line.crossings.map((crossing, i) => (crossing ? crossingAt(crossing, slots[i]!, y, marks) : '')),
     label(elsewhere(line), { class: 'quiet', x: beyond, y: y + 4 }, ELSEWHERE, TEXT),
   ];
   return element('g', { class: 'line' }, ...parts);
 }
 
+/** Around a line's name: what is found concerns the line as a whole. */
+function nameRing(name: string, finding: Severity, x: number, y: number): string {
+  const width = Math.min(LONGEST, widthOf(name, TEXT));
+  return ringAt(finding, x + width / 2 + 1, y, width + 8);
+}
+
 /**
- * The copper of a line: from the middle of a slot to that of the next where it leads on, a stub with a bar where it
- * does not. A chain is open inside each slot; what carries it on there is the board's mark.
+ * The copper of a line: from slot to slot where its trace leads on, past slots that do not carry it; a stub with a bar
+ * where it does not. A chain is open inside each slot; what carries it on there is the board's mark.
  */
 function copperOf(
   { crossings, links, chain, ends }: Drawn<LineRow>,
   { slots, gaps }: BusColumns,
   y: number,
 ): string {
-  const half = chain ? 7 : 0;
+  const half = (slot: number): number => (chain && crossings[slot] ? 7 : 0);
+  const reaches = (slot: number, gap: number): boolean =>
+    crossings[slot] !== undefined || links[gap] === true;
   let d = '';
   links.forEach((linked, i) => {
-    const [here, next] = [crossings[i], crossings[i + 1]];
-    const [from, to] = [slots[i]! + half, slots[i + 1]! - half];
+    const [from, to] = [slots[i]! + half(i), slots[i + 1]! - half(i + 1)];
     if (linked) d += `M${from} ${y}H${to}`;
-    else if (here && next) d += brokenLine(from, gaps[i + 1]!, to, y);
+    else if (reaches(i, i - 1) && reaches(i + 1, i + 1)) d += brokenLine(from, gaps[i + 1]!, to, y);
   });
+  const [first, last] = [crossings.findIndex(Boolean), crossings.findLastIndex(Boolean)];
+  if (first < 0) return d;
   for (const { gap } of ends) {
-    if (gap === 0) d += `M${gaps[0]} ${y}H${slots[0]}`;
-    else if (gap === slots.length) d += `M${slots.at(-1)} ${y}H${gaps[gap]}`;
+    if (gap <= first) d += `M${gaps[gap]} ${y}H${slots[first]}`;
+    else if (gap > last) d += `M${slots[last]} ${y}H${gaps[gap]}`;
   }
   return d;
 }

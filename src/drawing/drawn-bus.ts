@@ -9,6 +9,8 @@ import type { ContactOrigin, Spot } from './picture.ts';
 export interface DrawnBus {
   readonly view: View;
   readonly backplane: Backplane;
+  /** The place in each slot that carries the bus; empty where a slot carries no other. */
+  readonly place: string;
   readonly bus: Bus;
   readonly sockets: readonly (Instance | undefined)[];
   /** What mates with each socket. */

@@ -106,10 +106,15 @@ export interface DrawnFinding {
 export interface EndMark {
   readonly kind: 'terminate' | 'pull-up' | 'pull-down' | 'feed';
   readonly gap: number;
+  /** On which side of the gap, where the line is cut there. */
+  readonly side?: 'left' | 'right';
   /** `220 ohm to +5V, 330 ohm to GND`, `from PSU` */
   readonly text: string;
   readonly guess: boolean;
   readonly spot: Spot;
+  /** The worst finding that is about it. */
+  readonly finding?: Severity;
+  readonly origin: { readonly findings: readonly Finding[] };
 }
 
 /** One line of the bus through its slots. */
@@ -119,13 +124,16 @@ export interface LineRow {
   readonly contacts: string;
   readonly group: Group;
   readonly crossings: readonly (Crossing | undefined)[];
-  /** Whether copper leads from slot i to slot i + 1. */
+  /** Whether the trace leads past the gap between slot i and slot i + 1, whatever else joins the two. */
   readonly links: readonly boolean[];
   readonly chain: boolean;
   readonly ends: readonly EndMark[];
   /** Contacts elsewhere on the same net: `CPU.J2.8`. */
   readonly beyond: readonly string[];
   readonly spot: Spot | undefined;
+  /** The worst of what is found on the line as a whole. */
+  readonly finding?: Severity;
+  readonly origin: { readonly findings: readonly Finding[] };
 }
 
 export interface SlotColumn {

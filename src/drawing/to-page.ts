@@ -54,11 +54,14 @@ const LINE = v.object({
     v.object({
       kind: v.picklist(['terminate', 'pull-up', 'pull-down', 'feed']),
       gap: INDEX,
+      side: v.optional(v.picklist(['left', 'right'])),
       text: WORD,
       guess: v.boolean(),
+      finding: v.optional(SEVERITY),
     }),
   ),
   beyond: v.array(WORD),
+  finding: v.optional(SEVERITY),
 });
 
 const BUS = {

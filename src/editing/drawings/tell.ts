@@ -37,8 +37,10 @@ export function tellBus(view: View, picture: BusPicture, { row, column }: Cell):
       netSaid(view, name, [crossing.origin.net]),
     ]);
   const here = ends.filter(({ gap }) => columnOfGap(gap) === column);
+  const found = column === HEAD ? line.origin.findings : here.flatMap(({ origin }) => origin.findings);
   return paragraphs([
     list(here.map(({ kind, text, guess }) => `**${kind}** ${plain(text)}${guess ? ', a guess' : ''}`)),
+    findingsSaid([...new Set(found)]),
     netSaid(view, name, nets),
   ]);
 }

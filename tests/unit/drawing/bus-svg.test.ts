@@ -140,12 +140,14 @@ describe.each(EXAMPLES)('the data of %s', (name) => {
       const listed = findings.flatMap(({ message, cells }) =>
         cells.map(({ row, column }) => `${row} ${column} ${message}`),
       );
-      const there = lines.flatMap(({ crossings }, row) =>
-        crossings.flatMap((one, slot) =>
-          (one?.origin.findings ?? []).map(({ message }) => `${row} ${2 * slot + 1} ${message}`),
-        ),
+      const there = lines.flatMap(({ crossings, ends, origin }, row) =>
+        [
+          { column: -1, origin },
+          ...ends.map((end) => ({ column: 2 * end.gap, origin: end.origin })),
+          ...crossings.flatMap((one, slot) => (one ? [{ column: 2 * slot + 1, origin: one.origin }] : [])),
+        ].flatMap((cell) => cell.origin.findings.map(({ message }) => `${row} ${cell.column} ${message}`)),
       );
-      expect(listed.sort()).toEqual(there.sort());
+      expect(listed.sort()).toEqual([...new Set(there)].sort());
     }
     expect(name === 'tide-gauge/as-found').toBe(
       PICTURES.get(name)!.some(({ findings }) => findings.length > 9),

@@ -81,8 +81,9 @@ describe('the lines of a bus that are wanted', () => {
 
   test('by severity, by rule, by any finding', () => {
     expect(picture.findings.map(({ severity, rule }) => `${severity} ${rule}`)).toEqual([
-      'warning line-unheard',
+      'error supply-overload',
       'warning line-no-pull-up',
+      'warning line-unheard',
       'note neighbour-hazard',
       'note line-unheard',
     ]);

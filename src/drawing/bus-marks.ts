@@ -42,8 +42,8 @@ export function crossingAt(crossing: Drawn<Crossing>, x: number, y: number, mark
 const amountIn = ({ amps, reading }: Drawn<Crossing>, marks: 'current' | 'readings'): string =>
   marks === 'current' ? (amps === undefined ? '' : briefAmount(amps, 'A')) : (reading ?? '');
 
-const roleAt = ({ role, evidence, bias }: Drawn<Crossing>, x: number, y: number): string =>
-  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) + (bias ? resistorAt(x, y) : '');
+const roleAt = ({ role, evidence, biases }: Drawn<Crossing>, x: number, y: number): string =>
+  (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) + (biases ? resistorAt(x, y) : '');
 
 /** Beside the mark of a board that has a resistor on the line. */
 export const resistorAt = (x: number, y: number): string => label('R', { class: 'mono', x: x + 9, y: y - 1 });

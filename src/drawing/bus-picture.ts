@@ -1,5 +1,6 @@
+import { doingsOf } from '../analysis/board-copper.ts';
 import { currentsOf } from '../analysis/board-currents.ts';
-import { type ChainStop, chainRunsOf } from '../analysis/chains.ts';
+import { type ChainRun, chainRunsOf, deadEndsOf } from '../analysis/chains.ts';
 import { lastReadings } from '../analysis/last-reading.ts';
 import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
@@ -56,6 +57,7 @@ function pictureOf(
     edges: sockets.map((socket) => socket && matingEdge(socket.slot?.board?.instances ?? [], socket)),
     foundAt: findingsAt(findings),
     netNumber: netNumbers(),
+    doings: doingsOf(view.machine),
     currentAt: currentsOf(view.machine, view.nets),
     lastReading: lastReadings(view.machine, view.nets),
   });
@@ -104,16 +106,16 @@ interface Gathered {
 function rowsOf(drawn: DrawnBus): LineRow[] {
   const gathered = [...gather(drawn).values()];
   const groups = groupsOf(gathered.flatMap(({ name, claim }) => (claim?.kind === 'signal' ? [name] : [])));
-  const stops = new Map(
+  const runs = new Map(
     chainRunsOf(drawn.view.machine, drawn.view.nets)
       .filter(({ backplane }) => backplane === drawn.backplane)
-      .map((run) => [run.chain, run.stops]),
+      .map((run) => [run.chain, run]),
   );
   const ends = endsByName(drawn);
   const ordered = gathered.map((line) => ({ line, group: groupOf(line, groups) }));
   ordered.sort((a, b) => GROUPS.indexOf(a.group) - GROUPS.indexOf(b.group) || inGroup(a, b));
   return ordered.map(({ line, group }) =>
-    rowOf(drawn, line, group, line.chain && stops.get(line.chain), ends),
+    rowOf(drawn, line, group, line.chain && runs.get(line.chain), ends),
   );
 }
 
@@ -166,12 +168,13 @@ function rowOf(
   drawn: DrawnBus,
   line: Gathered,
   group: Group,
-  stops: readonly ChainStop[] | undefined,
+  run: ChainRun | undefined,
   ends: ReadonlyMap<string, readonly EndMark[]>,
 ): LineRow {
   const { sockets, edges, bus, view } = drawn;
   const { of } = view.machine.nets;
-  const stopAt = new Map(stops?.map((stop) => [stop.slot, stop]));
+  const stopAt = new Map(run?.stops.map((stop) => [stop.slot, stop]));
+  const deadEnds = run && deadEndsOf(run);
   const nets = sockets.map((socket, slot) => {
     const [contact] = line.bySlot[slot]!;
     return socket && contact !== undefined ? of[socket.base + contact]! : -1;
@@ -189,10 +192,12 @@ function rowOf(
     contacts: chain ? `${input} > ${output}` : labels.join(' '),
     group,
     crossings: sockets.map((socket, slot) => {
-      const contacts = line.bySlot[slot]!;
-      return socket && contacts.length > 0
-        ? crossingOf(drawn, socket, edges[slot], contacts, stopAt.get(socket.slot!))
-        : undefined;
+      const there = line.bySlot[slot]!;
+      const contacts = chain ? inAndOut(chain, there) : there;
+      if (socket === undefined || contacts.length === 0) return undefined;
+      const stop = stopAt.get(socket.slot!);
+      const link = chain && stop && { chain, stop, deadEnd: deadEnds!.has(stop) };
+      return crossingOf(drawn, socket, edges[slot], contacts, link);
     }),
     links: nets.slice(1).map((net, i) => {
       const next = sockets[i + 1]?.slot;
@@ -204,6 +209,10 @@ function rowOf(
     spot: line.claim && spotOf(line.claim.source),
   };
 }
+
+/** Of a chain's contacts, those that a slot has. */
+const inAndOut = ({ input, output }: Chain, there: readonly number[]): number[] =>
+  [input, output].filter((contact) => there.includes(contact));
 
 const netsIn = ({ sockets, view }: DrawnBus, slot: number, contacts: readonly number[]): number[] =>
   contacts.map((contact) => view.machine.nets.of[sockets[slot]!.base + contact]!);

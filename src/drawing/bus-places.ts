@@ -2,6 +2,7 @@ import { type BusLayout, type LinesPiece, LONGEST, ROW, SLOT } from './bus-layou
 import {
   type BusPicture,
   type Cell,
+  type Crossing,
   columnOf,
   columnOfGap,
   type Drawn,
@@ -46,7 +47,7 @@ function placesIn(
     const right = columns.gaps[0]! - 5;
     add(HEAD, columns.names - 4, Math.min(right - columns.names + 4, 2 * LONGEST), own);
     line.crossings.forEach((crossing, slot) => {
-      if (crossing) add(columnOf(slot), columns.slots[slot]! - SLOT / 2, SLOT, [crossing.net]);
+      if (crossing) add(columnOf(slot), columns.slots[slot]! - SLOT / 2, SLOT, netsAt(crossing));
     });
     for (const gap of new Set(line.ends.map((end) => end.gap)))
       add(columnOfGap(gap), columns.gaps[gap]! - SLOT / 2, SLOT, own);
@@ -56,6 +57,8 @@ function placesIn(
   return places;
 }
 
+const netsAt = ({ net, out }: Drawn<Crossing>): number[] => (out === undefined ? [net] : [net, out]);
+
 const netsOf = ({ crossings }: Drawn<LineRow>): number[] => [
-  ...new Set(crossings.flatMap((one) => one?.net ?? [])),
+  ...new Set(crossings.flatMap((one) => (one ? netsAt(one) : []))),
 ];

@@ -32,11 +32,33 @@ export interface ChainStop {
   readonly use?: CardUse;
 }
 
+/** Whether the chain leads on behind a slot that it comes to. */
+export const handsOn = ({ bridged, doing }: ChainStop): boolean =>
+  bridged || doing === 'passes' || doing === 'starts';
+
 /** A chain through the slots of one backplane, in their order. */
 export interface ChainRun {
   readonly backplane: Backplane;
   readonly chain: Chain;
   readonly stops: readonly ChainStop[];
+}
+
+/** Slots that the chain comes to, and does not leave, while one behind waits for it or may do so. */
+export function deadEndsOf({ stops }: ChainRun): ReadonlySet<ChainStop> {
+  const found = new Set<ChainStop>();
+  let live = false;
+  let open: ChainStop[] = [];
+  for (const stop of stops) {
+    const { linked, fed, doing, use } = stop;
+    if (!linked) [live, open] = [false, []];
+    if (fed) [live, open] = [true, []];
+    if (doing === 'passes' || doing === 'ends' || doing === 'unsaid') for (const one of open) found.add(one);
+    // A board that would start the chain, or pass it on, and has its finger cut off.
+    const failed = doing === 'stops' && use !== undefined && use.kind !== 'untouched';
+    if (doing === 'starts') [live, open] = [true, []];
+    else if ((live || failed) && !handsOn(stop)) open.push(stop);
+  }
+  return found;
 }
 
 const kept = new WeakMap<Machine, readonly ChainRun[]>();

@@ -1,6 +1,6 @@
-import { type ChainRun, type ChainStop, chainRunsOf } from '../analysis/chains.ts';
+import { type ChainRun, type ChainStop, chainRunsOf, handsOn } from '../analysis/chains.ts';
 import type { Board, Slot } from '../machine/types.ts';
-import { bridging, handingOn, handsOn, starting } from './chain-edits.ts';
+import { bridging, handingOn, starting } from './chain-edits.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
 import { agree, spokenList, spokenNames } from './lists.ts';

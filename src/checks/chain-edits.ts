@@ -1,4 +1,4 @@
-import type { ChainRun, ChainStop } from '../analysis/chains.ts';
+import { type ChainRun, type ChainStop, handsOn } from '../analysis/chains.ts';
 import type { Slot } from '../machine/types.ts';
 import { edit, writtenNames } from './edits.ts';
 import type { Change, Edit, View } from './types.ts';
@@ -46,10 +46,6 @@ export function handingOn(
   const title = doing === 'ends' ? `say that ${whom} it on: \`${line}\`` : `say that ${whom} it: \`${line}\``;
   return [edit(title, { kind: 'add', line, into: card.source })];
 }
-
-/** Whether a chain goes on behind a slot that it reaches. */
-export const handsOn = ({ bridged, doing }: ChainStop): boolean =>
-  bridged || doing === 'passes' || doing === 'starts';
 
 /** A board before the first that needs chains said to start them; the one in the first slot first. */
 export function starting({ machine }: View, runs: readonly ChainRun[], first: ChainStop): Edit[] {

@@ -45,10 +45,10 @@ export function crossingAt(crossing: Drawn<Crossing>, x: number, y: number, mark
 const amountIn = ({ amps, reading }: Drawn<Crossing>, marks: 'current' | 'readings'): string =>
   marks === 'current' ? (amps === undefined ? '' : briefAmount(amps, 'A')) : (reading ?? '');
 
-const roleAt = ({ role, evidence, bias }: Drawn<Crossing>, x: number, y: number): string =>
+const roleAt = ({ role, evidence, biases }: Drawn<Crossing>, x: number, y: number): string =>
   (evidence === 'guess' ? guessAt(x, y) : '') +
   (role === 'open' ? '' : markAt(role, x, y, evidence === 'guess')) +
-  (bias ? resistorAt(x, y) : '');
+  (biases ? resistorAt(x, y) : '');
 
 /** The broken frame around what is a guess: a small mark alone does not show that it is one. */
 export const guessAt = (x: number, y: number): string =>

@@ -1,9 +1,11 @@
+import { doingsOf } from '../analysis/board-copper.ts';
 import { currentsOf } from '../analysis/board-currents.ts';
-import { type ChainStop, chainRunsOf } from '../analysis/chains.ts';
+import { type ChainRun, chainRunsOf, deadEndsOf } from '../analysis/chains.ts';
 import { lastReadings } from '../analysis/last-reading.ts';
 import { worstFirst } from '../checks/severities.ts';
 import type { Finding, View } from '../checks/types.ts';
 import { matingEdge } from '../machine/mating.ts';
+import type { Chain } from '../machine/types.ts';
 import { linksOf } from './bus-trace.ts';
 import { crossingOf } from './crossings.ts';
 import { type DrawnBus, drawnBusName, netNumbers, spotOf } from './drawn-bus.ts';
@@ -60,6 +62,7 @@ function pictureOf(
     sockets,
     edges: sockets.map((socket) => socket && matingEdge(socket.slot?.board?.instances ?? [], socket)),
     netNumber: netNumbers(),
+    doings: doingsOf(view.machine),
     currentAt: currentsOf(view.machine, view.nets),
     lastReading: lastReadings(view.machine, view.nets),
   };
@@ -112,10 +115,10 @@ function rowsOf(
   found: FoundOn,
 ): LineRow[] {
   const groups = groupsOf(gathered.flatMap(({ name, claim }) => (claim?.kind === 'signal' ? [name] : [])));
-  const stops = new Map(
+  const runs = new Map(
     chainRunsOf(drawn.view.machine, drawn.view.nets)
       .filter(({ backplane }) => backplane === drawn.backplane)
-      .map((run) => [run.chain, run.stops]),
+      .map((run) => [run.chain, run]),
   );
   const rails = railsOn(drawn);
   const ordered = gathered.map((line) => {
@@ -127,7 +130,7 @@ function rowsOf(
   return ordered.map(({ line, group }) => {
     const its = (ends.get(line) ?? []).map((end): EndMark => ({ ...end, ...shownOf(found.end(end)) }));
     return {
-      ...rowOf(drawn, line, group, line.chain && stops.get(line.chain)),
+      ...rowOf(drawn, line, group, line.chain && runs.get(line.chain)),
       ends: its,
       ...shownOf(found.line(line)),
     };
@@ -164,10 +167,11 @@ function rowOf(
   drawn: DrawnBus,
   line: Gathered,
   group: Group,
-  stops: readonly ChainStop[] | undefined,
+  run: ChainRun | undefined,
 ): Omit<LineRow, 'ends' | 'finding' | 'origin'> {
   const { sockets, edges, bus } = drawn;
-  const stopAt = new Map(stops?.map((stop) => [stop.slot, stop]));
+  const stopAt = new Map(run?.stops.map((stop) => [stop.slot, stop]));
+  const deadEnds = run && deadEndsOf(run);
   const own = [...new Set(line.bySlot.flatMap((contacts, slot) => netsIn(drawn, slot, contacts)))];
   const labels = [...new Set(line.bySlot.flat())]
     .sort((a, b) => a - b)
@@ -181,10 +185,12 @@ function rowOf(
     contacts: chain ? `${input} > ${output}` : labels.join(' '),
     group,
     crossings: sockets.map((socket, slot) => {
-      const contacts = line.bySlot[slot]!;
-      return socket && contacts.length > 0
-        ? crossingOf(drawn, socket, edges[slot], contacts, stopAt.get(socket.slot!))
-        : undefined;
+      const there = line.bySlot[slot]!;
+      const contacts = chain ? inAndOut(chain, there) : there;
+      if (socket === undefined || contacts.length === 0) return undefined;
+      const stop = stopAt.get(socket.slot!);
+      const link = chain && stop && { chain, stop, deadEnd: deadEnds!.has(stop) };
+      return crossingOf(drawn, socket, edges[slot], contacts, link);
     }),
     links: linksOf(drawn, line),
     chain: chain !== undefined,
@@ -192,6 +198,10 @@ function rowOf(
     spot: line.claim && spotOf(line.claim.source),
   };
 }
+
+/** Of a chain's contacts, those that a slot has. */
+const inAndOut = ({ input, output }: Chain, there: readonly number[]): number[] =>
+  [input, output].filter((contact) => there.includes(contact));
 
 const netsIn = ({ sockets, view }: DrawnBus, slot: number, contacts: readonly number[]): number[] =>
   contacts.map((contact) => view.machine.nets.of[sockets[slot]!.base + contact]!);

@@ -2,6 +2,7 @@ import { type BusLayout, type LinesPiece, LONGEST, ROW, SLOT } from './bus-layou
 import {
   type BusPicture,
   type Cell,
+  type Crossing,
   columnOf,
   columnOfGap,
   type Drawn,
@@ -47,8 +48,8 @@ function placesIn(
     add(HEAD, columns.names - 4, Math.min(right - columns.names + 4, 2 * LONGEST), own);
     line.crossings.forEach((crossing, slot) => {
       // A chain is one way through many nets.
-      const nets = line.chain || !crossing ? own : [crossing.net];
-      if (crossing) add(columnOf(slot), columns.slots[slot]! - SLOT / 2, SLOT, nets);
+      if (crossing)
+        add(columnOf(slot), columns.slots[slot]! - SLOT / 2, SLOT, line.chain ? own : [crossing.net]);
     });
     for (const gap of new Set(line.ends.map((end) => end.gap)))
       add(columnOfGap(gap), columns.gaps[gap]! - SLOT / 2, SLOT, own);
@@ -58,6 +59,7 @@ function placesIn(
   return places;
 }
 
+/** A chain goes in on one net and out on another. */
 const netsOf = ({ crossings }: Drawn<LineRow>): number[] => [
-  ...new Set(crossings.flatMap((one) => one?.net ?? [])),
+  ...new Set(crossings.flatMap((one) => (one ? netsAt(one) : []))),
 ];

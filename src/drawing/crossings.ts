@@ -1,29 +1,29 @@
-import type { ChainStop } from '../analysis/chains.ts';
 import { worstOf } from '../checks/severities.ts';
-import type { Board, CardUse, Evidence, EvidenceKind, Instance, Slot, Source } from '../machine/types.ts';
+import type { Declared, Evidence, EvidenceKind, Instance, Slot } from '../machine/types.ts';
 import { briefReading } from './brief.ts';
 import { type DrawnBus, spotOf } from './drawn-bus.ts';
-import type { Crossing, Role } from './picture.ts';
+import { type ChainLink, type Done, doneAt, fingersAt, isDivided } from './finger-roles.ts';
+import type { Crossing, Spot } from './picture.ts';
 
-/** What happens where a line with these contacts meets a slot and an edge in it; `stop` where it is a daisy chain. */
+/** What happens where a line with these contacts meets a slot and an edge in it; of a chain, its in contact first. */
 export function crossingOf(
   drawn: DrawnBus,
   socket: Instance,
   edge: Instance | undefined,
   contacts: readonly number[],
-  stop: ChainStop | undefined,
+  link: ChainLink | undefined,
 ): Crossing {
-  const { view, foundAt, currentAt, lastReading } = drawn;
-  const slot = socket.slot as Slot;
-  const { board } = slot;
-  const claim = socket.pins.claims[contacts[0]!];
-  const net = view.machine.nets.of[socket.base + contacts[0]!]!;
-  const own = edge?.pins.claims[contacts[0]!];
-  const done = board && edge ? doneBy(drawn, board, edge, contacts, stop) : atEmpty(slot, stop);
-  const bias = board && view.nets.of(net).biasings.find((one) => one.board === board)?.bias.word;
-  const fingers = edge ? contacts.map((contact) => edge.base + contact) : [];
-  const amps = done.amps ?? (board && firstOf(fingers, (finger) => currentAt(finger, board)));
-  const read = lastReading([...contacts.map((contact) => socket.base + contact), ...fingers]);
+  const { view, foundAt, lastReading } = drawn;
+  const fingers = fingersAt(socket, edge, contacts);
+  const done = doneAt(drawn, { socket, edge, contacts, fingers, link });
+  const [first, last] = [contacts[0]!, contacts.at(-1)!];
+  const net = view.machine.nets.of[socket.base + first]!;
+  const out = link && view.machine.nets.of[socket.base + last]!;
+  const amps = done.role === 'takes' ? done.amps : ampsAt(drawn, fingers, done, link);
+  const read = lastReading([
+    ...contacts.map((contact) => socket.base + contact),
+    ...(edge ? contacts.map((contact) => edge.base + contact) : []),
+  ]);
   const reading = read && briefReading(read);
   const findings = [
     ...new Set(
@@ -31,104 +31,61 @@ export function crossingOf(
     ),
   ];
   const finding = worstOf(findings.map(({ severity }) => severity));
+  const own = contacts.flatMap((contact) => edge?.pins.claims[contact] ?? []);
+  const claims = contacts.flatMap((contact) => socket.pins.claims[contact] ?? []);
+  const all: Declared[] = [...done.said, ...done.biases, ...own, ...claims];
+  const parted = out !== undefined && out !== net;
   return {
     role: done.role,
-    evidence: weakest(claim, own, done.said),
+    evidence: weakest(all),
     ...(amps === undefined ? {} : { amps }),
     ...(reading === undefined ? {} : { reading }),
-    ...(bias ? { bias } : {}),
+    ...(done.biases.length > 0 ? { biases: done.biases.map(({ word }) => word) } : {}),
     ...(finding ? { finding } : {}),
     net: drawn.netNumber(net),
+    ...(parted ? { out: drawn.netNumber(out) } : {}),
     origin: {
       contacts: contacts.map((contact) => socket.pins.connector.labels[contact]).join(' '),
-      spot: spotOf((done.said ?? own ?? claim ?? slot).source),
+      spots: spotsOf(all, socket.slot as Slot),
       net,
+      ...(parted ? { out } : {}),
       findings,
     },
   };
 }
 
-/** What is first found among these: contacts of one line are alike, and of a chain's two, one at most takes current. */
-function firstOf(
-  contacts: readonly number[],
-  find: (contact: number) => number | undefined,
+/** What the rules reckon. A board drives a chain that it starts at its out; all others hear it at their in. */
+function ampsAt(
+  drawn: DrawnBus,
+  fingers: readonly number[],
+  { role }: Done,
+  link: ChainLink | undefined,
 ): number | undefined {
-  for (const contact of contacts) {
-    const found = find(contact);
-    if (found !== undefined) return found;
+  const finger = link && role === 'starts' ? fingers.at(-1) : fingers[0];
+  if (finger === undefined) return undefined;
+  const amps = drawn.currentAt(finger);
+  return amps === undefined || isDivided(drawn, fingers) ? undefined : amps;
+}
+
+/** Each place once. */
+function spotsOf(all: readonly Declared[], slot: Slot): [Spot, ...Spot[]] {
+  const spots: Spot[] = [];
+  for (const { source } of all) {
+    const { file, from } = source;
+    if (!spots.some((one) => one.from === from && one.file === file)) spots.push(spotOf(source));
   }
-  return undefined;
-}
-
-interface Done {
-  readonly role: Role;
-  readonly said?: { readonly evidence: Evidence; readonly source: Source };
-  readonly amps?: number;
-}
-
-function atEmpty(slot: Slot, stop: ChainStop | undefined): Done {
-  if (stop?.bridged) return { role: 'bridge' };
-  // Behind the last board nobody waits for the chain.
-  const awaited = slot.backplane.slots.some(({ index, state }) => index > slot.index && state !== 'empty');
-  return {
-    role: slot.state === 'unsaid' || slot.state === 'fitted' ? 'unknown' : stop && awaited ? 'stops' : 'open',
-  };
-}
-
-const DOES: Readonly<Record<CardUse['kind'], Role>> = {
-  drives: 'drives',
-  transceives: 'both',
-  receives: 'receives',
-  pulls: 'pulls',
-  starts: 'starts',
-  passes: 'passes',
-  untouched: 'untouched',
-};
-
-function doneBy(
-  { view }: DrawnBus,
-  board: Board,
-  edge: Instance,
-  contacts: readonly number[],
-  stop: ChainStop | undefined,
-): Done {
-  const { card } = board;
-  if (stop) {
-    const said = stop.use ? { said: stop.use } : {};
-    if (stop.doing === 'starts' || stop.doing === 'passes') return { role: stop.doing, ...said };
-    if (stop.doing === 'ends') return { role: 'receives', ...said };
-    if (stop.bridged) return { role: 'bridge', ...said };
-    return { role: stop.doing === 'unsaid' ? 'unknown' : 'stops', ...said };
-  }
-  const own = edge.pins.claims[contacts[0]!];
-  const names = new Set([own?.name ?? '', ...(own?.aliases ?? [])]);
-  const take = card.takes.find(
-    ({ rail, at }) => names.has(rail) && (at === undefined || at === edge.port.name),
-  );
-  if (take)
-    return { role: 'takes', said: take, ...(take.current === undefined ? {} : { amps: take.current }) };
-  const make = card.makes.find(({ rail }) => names.has(rail));
-  if (make) return { role: 'makes', said: make };
-  if (own?.kind === 'ground') return { role: 'ground' };
-  const { of } = view.machine.nets;
-  const uses = contacts.flatMap((contact) =>
-    view.nets.of(of[edge.base + contact]!).uses.filter((use) => use.board === board),
-  );
-  const [use] = uses;
-  if (use === undefined) return { role: card.closed || own?.kind === 'spare' ? 'untouched' : 'unknown' };
-  const roles = new Set(uses.map(({ card: one }) => DOES[one.kind]));
-  const both = roles.has('both') || (roles.has('receives') && (roles.has('drives') || roles.has('pulls')));
-  return { role: both ? 'both' : DOES[use.card.kind], said: use.card };
+  const [first = spotOf(slot.source), ...others] = spots;
+  return [first, ...others];
 }
 
 /** From what a guess is to what a meter has shown. */
 const WEIGHT: readonly EvidenceKind[] = ['guess', 'silkscreen', 'manual', 'trace', 'meter'];
 
 /** The weakest of what is said; what says nothing of how it is known counts only where nothing else does. */
-function weakest(...all: readonly ({ readonly evidence: Evidence } | undefined)[]): EvidenceKind | undefined {
+function weakest(all: readonly { readonly evidence: Evidence }[]): EvidenceKind | undefined {
   let least: EvidenceKind | undefined;
-  for (const one of all) {
-    const kind = one?.evidence.kind;
+  for (const { evidence } of all) {
+    const { kind } = evidence;
     if (kind !== undefined && (least === undefined || WEIGHT.indexOf(kind) < WEIGHT.indexOf(least)))
       least = kind;
   }

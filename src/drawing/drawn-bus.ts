@@ -1,3 +1,4 @@
+import type { Doings } from '../analysis/board-copper.ts';
 import type { CurrentAt } from '../analysis/board-currents.ts';
 import type { LastReading } from '../analysis/last-reading.ts';
 import type { View } from '../checks/types.ts';
@@ -17,6 +18,7 @@ export interface DrawnBus {
   readonly edges: readonly (Instance | undefined)[];
   readonly foundAt: FindingsAt;
   readonly netNumber: NetNumber;
+  readonly doings: Doings;
   readonly currentAt: CurrentAt;
   readonly lastReading: LastReading;
 }

@@ -21,6 +21,7 @@ export const MARKS: Readonly<Record<Exclude<Role, 'open'>, Mark>> = {
   receives: { paths: [pen('M4 -5L-5 0L4 5Z')], says: 'receives' },
   both: { paths: [solid('M0 -5.5L0 5.5L5.5 0Z'), pen('M0 -5.5L-5.5 0L0 5.5')], says: 'drives and receives' },
   pulls: { paths: [pen('M-4.5 -4H4.5M0 -4V1'), solid('M-3 1H3L0 5.5Z')], says: 'pulls low' },
+  holds: { paths: [pen('M-5.5 0H-4L-3 -3L-1 3L1 -3L3 3L4 0H5.5')], says: 'holds it by a resistor' },
   starts: { paths: [solid('M-5 -5H-2V5H-5ZM0 -4L5 0L0 4Z')], says: 'starts the chain' },
   passes: { paths: [pen('M-5.5 3C-5.5 -5 5.5 -5 5.5 3')], says: 'passes the chain on' },
   bridge: { paths: [pen('M-5.5 3V-3H5.5V3')], says: 'bridged' },

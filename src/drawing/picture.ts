@@ -10,8 +10,9 @@ export interface Spot {
 }
 
 /**
- * What the board in a slot does on a line. `stops`: a chain comes in and is not handed on. `bridge`: nothing sits there,
- * or it leaves the chain alone, and copper hands it on. `open`: the slot is empty. `unknown`: nobody has said.
+ * What the board in a slot does on a line, by the copper of its fingers there. `holds`: nothing but a resistor. `stops`: a
+ * chain comes in and is not handed on, and a slot behind waits for it. `bridge`: nothing sits there, or it leaves the
+ * chain alone, and copper hands it on. `open`: the slot is empty. `unknown`: nobody has said.
  */
 export type Role =
   | 'takes'
@@ -21,6 +22,7 @@ export type Role =
   | 'receives'
   | 'both'
   | 'pulls'
+  | 'holds'
   | 'starts'
   | 'passes'
   | 'bridge'
@@ -43,10 +45,11 @@ export type Drawn<T> = T extends readonly unknown[]
 export interface Origin {
   /** The slot's contacts, as `3 C`. */
   readonly contacts: string;
-  /** The statement that says what happens there. */
-  readonly spot: Spot;
-  /** Index of its net in the machine. */
+  /** The statements that say what happens there, and what each contact is; the one to go to first. */
+  readonly spots: readonly [Spot, ...Spot[]];
+  /** Index of its net in the machine; of a chain's in contact, and then of its out. */
   readonly net: number;
+  readonly out?: number;
   /** What is found there. */
   readonly findings: readonly Finding[];
 }
@@ -64,17 +67,20 @@ export interface Crossing {
   /**
    * A that the board takes, below zero what it gives; undefined where nobody knows. Of a rail, whatever its polarity, what
    * its `takes` says, and to a rail that it makes, what others take. On a line while it is low: what the board's driver
-   * must sink at worst, or else what its inputs and resistors give.
+   * must sink at worst, or else what its inputs and resistors give. How it divides among lines that the board itself
+   * joins, nobody knows.
    */
   readonly amps?: number;
   /** The last reading at its contacts, the slot's or the board's, in a few characters: `5.02V`, `470` ohm, `open`. */
   readonly reading?: string;
-  /** The word of a resistor that the board itself has on the line. */
-  readonly bias?: 'terminate' | 'pull-up' | 'pull-down';
+  /** The words of the resistors that the board itself has on the line. */
+  readonly biases?: readonly ('terminate' | 'pull-up' | 'pull-down')[];
   /** The worst finding that names this crossing. */
   readonly finding?: Severity;
   /** Crossings with one number are on one net; counted through the picture. */
   readonly net: number;
+  /** The same of a chain's out contact, where it is on another net than its in. */
+  readonly out?: number;
   readonly origin: Origin;
 }
 

@@ -27,6 +27,7 @@ const CROSSING = v.object({
     'receives',
     'both',
     'pulls',
+    'holds',
     'starts',
     'passes',
     'bridge',
@@ -38,9 +39,10 @@ const CROSSING = v.object({
   evidence: EVIDENCE,
   amps: v.optional(v.number()),
   reading: v.optional(WORD),
-  bias: v.optional(v.picklist(['terminate', 'pull-up', 'pull-down'])),
+  biases: v.optional(v.array(v.picklist(['terminate', 'pull-up', 'pull-down']))),
   finding: v.optional(SEVERITY),
   net: INDEX,
+  out: v.optional(INDEX),
 });
 
 const LINE = v.object({

@@ -85,7 +85,8 @@ function busSpots({ slots, lines }: NonNullable<ReturnType<typeof busPicture>>):
     ...lines.flatMap(
       ({ crossings, ends, spot }, row): Spots => [
         ...crossings.flatMap(
-          (one, slot): Spots => (one ? [[{ row, column: columnOf(slot) }, one.origin.spot]] : []),
+          (one, slot): Spots =>
+            one?.origin.spots.map((at) => [{ row, column: columnOf(slot) }, at] as const) ?? [],
         ),
         ...ends.map((end) => [{ row, column: columnOfGap(end.gap) }, end.spot] as const),
         ...(spot ? [[{ row, column: HEAD }, spot] as const] : []),

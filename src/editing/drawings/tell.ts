@@ -1,4 +1,5 @@
 import { spokenAmount } from '../../checks/explain.ts';
+import { spokenList } from '../../checks/lists.ts';
 import type { Finding, View } from '../../checks/types.ts';
 import { type ConnectorPicture, mapOf } from '../../drawing/connector-picture.ts';
 import { MARKS } from '../../drawing/marks.ts';
@@ -27,14 +28,14 @@ export function tellBus(view: View, picture: BusPicture, { row, column }: Cell):
   const line = picture.lines[row];
   if (line === undefined) return '';
   const { name, crossings, ends } = line;
-  const nets = [...new Set(crossings.flatMap((one) => one?.origin.net ?? []))];
+  const nets = [...new Set(crossings.flatMap((one) => (one ? netsOf(one) : [])))];
   const slot = crossings.findIndex((_, i) => columnOf(i) === column);
   const crossing = crossings[slot];
   if (crossing)
     return paragraphs([
       crossingSaid(picture, name, crossing, slot),
       findingsSaid(crossing.origin.findings),
-      netSaid(view, name, [crossing.origin.net]),
+      netSaid(view, name, netsOf(crossing)),
     ]);
   const here = ends.filter(({ gap }) => columnOfGap(gap) === column);
   const found = column === HEAD ? line.origin.findings : here.flatMap(({ origin }) => origin.findings);
@@ -45,10 +46,12 @@ export function tellBus(view: View, picture: BusPicture, { row, column }: Cell):
   ]);
 }
 
+const netsOf = ({ origin: { net, out } }: Crossing): number[] => (out === undefined ? [net] : [net, out]);
+
 function crossingSaid(
   { slots }: BusPicture,
   name: string,
-  { role, evidence, amps, reading, bias, origin }: Crossing,
+  { role, evidence, amps, reading, biases, origin }: Crossing,
   slot: number,
 ): string {
   const { label, board } = slots[slot]!;
@@ -56,7 +59,8 @@ function crossingSaid(
   const facts = [
     evidence === undefined ? 'nobody says how it is known' : `known by ${evidence}`,
     amps === undefined ? undefined : currentSaid(role, amps),
-    bias === undefined ? undefined : `the board has a ${bias === 'terminate' ? 'terminator' : bias} on it`,
+    biases &&
+      `the board has ${spokenList(biases.map((one) => `a ${one === 'terminate' ? 'terminator' : one}`))} on it`,
     reading === undefined ? undefined : `last reading ${plain(reading)}`,
   ].filter((fact) => fact !== undefined);
   const who = board === '' ? '' : `, board ${code(board)}`;

@@ -103,7 +103,7 @@ describe.each(EXAMPLES)('what can be pointed at in %s', (name) => {
             const place = placeAt(places, labels[slot]!.x, y)!;
             expect(place.cell).toEqual({ row, column: columnOf(slot) });
             // A chain lights as the one way that it is.
-            const way = crossings.flatMap((other) => other?.net ?? []);
+            const way = crossings.flatMap((other) => [other?.net ?? [], other?.out ?? []].flat());
             expect(place.nets).toEqual(chain ? [...new Set(way)] : [one.net]);
           });
           for (const { gap } of ends)

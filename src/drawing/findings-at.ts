@@ -64,7 +64,9 @@ export function foundOn(
       }
       const { board, name } = look.onBoard(step);
       for (const line of look.named(name)) {
-        if (board !== undefined) cross(line, look.slotOf.get(board));
+        // A finding tells the way on one board, and names those that are like it.
+        if (board !== undefined)
+          for (const one of [board, ...finding.about]) cross(line, look.slotOf.get(one));
         else onEnd(line, step.source);
       }
     }

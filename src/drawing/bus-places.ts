@@ -2,7 +2,6 @@ import { type BusLayout, type LinesPiece, LONGEST, ROW, SLOT } from './bus-layou
 import {
   type BusPicture,
   type Cell,
-  type Crossing,
   columnOf,
   columnOfGap,
   type Drawn,
@@ -61,5 +60,5 @@ function placesIn(
 
 /** A chain goes in on one net and out on another. */
 const netsOf = ({ crossings }: Drawn<LineRow>): number[] => [
-  ...new Set(crossings.flatMap((one) => (one ? netsAt(one) : []))),
+  ...new Set(crossings.flatMap((one) => [one?.net, one?.out].filter((net) => net !== undefined))),
 ];

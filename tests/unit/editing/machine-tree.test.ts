@@ -118,6 +118,30 @@ describe('machineTree', () => {
       expect(nodeCalled(treeOf(text).tree.root, 'PANEL', 'board').counts.error).toBe(0);
     });
 
+    it('nor for a signal of headers that is called like it', () => {
+      const hearing = (name: string, edge: string) =>
+        `card ${name} {\n${edge}  port J1 on IDC10 {\n    1 = PANEL by trace\n    2..10 = GND\n  }\n  receives PANEL with 74LS04\n  untouched rest\n}\n`;
+      const { root } = treeOf(
+        benchText({
+          bus: '  3..40 = spare',
+          cards: { PANEL: '' },
+          fitted: '  1 = PANEL\n  2 = empty\n  3 = empty\n  4 = empty',
+          more: `${hearing('GAUGE', '')}${hearing('DISP', '')}loose GAUGE
+loose DISP
+ribbon W1 10 way {
+  end GAUGE.J1 stripe 1
+  end DISP.J1 stripe 1
+}`,
+        }),
+      ).tree;
+      const found = (label: string, kind?: string) => {
+        const { error, warning, question } = nodeCalled(root, label, kind).counts;
+        return error + warning + question;
+      };
+      expect([found('GAUGE', 'board'), found('DISP', 'board')]).toEqual([1, 1]);
+      expect([found('PANEL', 'board'), found('slot 1')]).toEqual([0, 0]);
+    });
+
     it('at the whole machine though it lies in no thing of it', () => {
       const { root } = treeOf(`${TEXT}frobnicate\n`).tree;
       expect(root.counts.error).toBe(1);

@@ -96,6 +96,19 @@ describe('machineTree', () => {
       expect(['slot 3', 'slot 4', 'Loose boards', 'PSU'].map(errors)).toEqual([0, 0, 0, 0]);
     });
 
+    it('that is the same on more boards at each of them', () => {
+      const { root } = treeOf(
+        benchText({
+          bus: '  3..40 = spare',
+          cards: { RAM: 'takes +12V 40 mA' },
+          fitted: '  1 = RAM as A\n  2 = RAM as B1\n  3 = RAM as C\n  4 = empty',
+        }),
+      ).tree;
+      const errors = (label: string) => nodeCalled(root, label).counts.error;
+      expect(['A', 'B1', 'C', 'CAGE', 'main.pinout'].map(errors)).toEqual([1, 1, 1, 1, 1]);
+      expect(errors('slot 4')).toBe(0);
+    });
+
     it('of the text itself at what the statement describes, for every board of the card', () => {
       const { root } = treeOf(
         TEXT.replace('3 = empty', '3 = RAM as RAM-B').replace(

@@ -1,3 +1,4 @@
+import { isAbsent } from '../machine/copper.ts';
 import type { Instance, Machine, Ribbon, RibbonEnd } from '../machine/types.ts';
 import { type Conductor, isBad, Judge, type Pair, type Pattern } from './conductors.ts';
 import type { NetIndex } from './nets.ts';
@@ -37,11 +38,8 @@ export function crossedNets(machine: Machine, nets: NetIndex): ReadonlySet<numbe
 /** The end that the others are held against, and each of the others: what their conductors join. */
 export function crossingsOf(machine: Machine, nets: NetIndex): Crossing[] {
   const judge = new Judge(machine, nets);
-  const wires = wiresOfCables(machine);
   return machine.ribbons.flatMap((ribbon) =>
-    ribbon.kind === 'ribbon'
-      ? ofRibbon(ribbon, judge)
-      : ofCable(ribbon, wires.get(ribbon) ?? [], nets, judge),
+    ribbon.kind === 'ribbon' ? ofRibbon(ribbon, judge) : ofCable(ribbon, nets, judge),
   );
 }
 
@@ -76,14 +74,15 @@ function ofRibbon(ribbon: Ribbon, judge: Judge): Crossing[] {
 
 const isWrong = ({ conductors }: Crossing): boolean => conductors.some(isBad);
 
-function ofCable(ribbon: Ribbon, wires: readonly Pair[], nets: NetIndex, judge: Judge): Crossing[] {
+function ofCable(ribbon: Ribbon, nets: NetIndex, judge: Judge): Crossing[] {
   const groups = new Map<string, { a: Instance; b: Instance; pairs: Pair[] }>();
-  for (const wire of wires) {
+  for (const wire of ribbon.wires) {
     const [a, b] = [nets.instanceOf(wire.a), nets.instanceOf(wire.b)];
+    if (isAbsent(a.pins, wire.a - a.base) || isAbsent(b.pins, wire.b - b.base)) continue;
     const key = `${a.path}\n${b.path}`;
     const group = groups.get(key) ?? { a, b, pairs: [] };
     groups.set(key, group);
-    group.pairs.push(wire);
+    group.pairs.push({ ...wire, twisted: false });
   }
   return [...groups.values()].map(({ a, b, pairs }) => ({
     ribbon,
@@ -92,33 +91,4 @@ function ofCable(ribbon: Ribbon, wires: readonly Pair[], nets: NetIndex, judge: 
     unplugged: false,
     ...judge.all(a, b, pairs),
   }));
-}
-
-/** The wires of each cable: a cable keeps none itself, its joins stand in the text behind its first line. */
-function wiresOfCables({ ribbons, joins }: Machine): Map<Ribbon, Pair[]> {
-  const wires = new Map<Ribbon, Pair[]>();
-  const cables = ribbons.filter(({ kind }) => kind === 'cable').sort((x, y) => x.source.from - y.source.from);
-  if (cables.length === 0) return wires;
-  const owners = new Map<number, Ribbon | undefined>();
-  const ownerOf = (cause: number): Ribbon | undefined => {
-    if (!owners.has(cause)) {
-      const { file, from } = joins.causes[cause]!.source;
-      owners.set(
-        cause,
-        cables.findLast(({ source }) => source.file === file && source.from <= from),
-      );
-    }
-    return owners.get(cause);
-  };
-  for (let i = 0; i < joins.cause.length; i++) {
-    const cause = joins.cause[i]!;
-    if (joins.causes[cause]!.kind !== 'cable') continue;
-    const cable = ownerOf(cause);
-    if (cable === undefined) continue;
-    const pair = { a: joins.from[i]!, b: joins.to[i]!, twisted: false, source: joins.causes[cause]!.source };
-    const list = wires.get(cable);
-    if (list) list.push(pair);
-    else wires.set(cable, [pair]);
-  }
-  return wires;
 }

@@ -29,7 +29,10 @@ export const groundMissing: Rule = {
       else if (finding) found.set(key, { finding: finding(), boards: new Set([want.board]) });
     }
     for (const { finding, boards } of found.values()) {
-      yield { ...finding, message: finding.message + more(boards.size - 1, 'board') };
+      const [first, ...others] = [...boards].map(({ name }) => name);
+      // Where a backplane or supply is the cause, no board is.
+      const about = finding.about.includes(first!) ? [...finding.about, ...others] : finding.about;
+      yield { ...finding, message: finding.message + more(others.length, 'board'), about };
     }
   },
 };

@@ -45,7 +45,7 @@ function* missing(view: View): Iterable<Finding> {
     }
   }
   const open = openEnds(machine);
-  for (const { want, boards } of groups.values()) yield notThere(view, want, boards.size - 1, open);
+  for (const { want, boards } of groups.values()) yield notThere(view, want, boards, open);
 }
 
 interface Group {
@@ -78,7 +78,12 @@ function openEnds(machine: Machine): Set<number> {
   return open;
 }
 
-function notThere(view: View, want: Want, others: number, open: ReadonlySet<number>): Finding {
+function notThere(
+  view: View,
+  want: Want,
+  boards: ReadonlySet<Want['board']>,
+  open: ReadonlySet<number>,
+): Finding {
   const { machine } = view;
   const { board, node, source } = want;
   const rail = spokenWant(want);
@@ -87,7 +92,10 @@ function notThere(view: View, want: Want, others: number, open: ReadonlySet<numb
     want.by === ''
       ? `${board.name} takes ${rail}`
       : `${want.by} on ${board.name} ${says('needs', 'need')} ${rail}`;
-  const about = [want.rail ?? '', board.name, board.card.name].filter((name) => name !== '');
+  const others = boards.size - 1;
+  const about = [want.rail ?? '', ...[...boards].map(({ name }) => name), board.card.name].filter(
+    (name) => name !== '',
+  );
   const shared = { rule: 'rail-missing', source, about } as const;
   const tail = more(others, 'board');
   if (node === undefined || !carried(view, want)) {

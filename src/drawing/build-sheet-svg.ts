@@ -10,6 +10,8 @@ const TEXT = 11;
 const LONGEST = 200;
 const SPACE = 16;
 const NARROWEST = 420;
+/** Contacts that ring together, on one line. */
+const ACROSS = 6;
 
 interface Block {
   readonly svg: string;
@@ -95,15 +97,17 @@ function tableOf({ conductors, ends, kind }: Drawn<RibbonPicture>): Block {
 
 function ringsOf({ sheet: { buzz } }: Drawn<RibbonPicture>): Block {
   const rules = ['All ends out. The contacts of', 'a line ring with each other,', 'and with nothing else.'];
-  const most = Math.max(1, ...buzz.map(({ contacts }) => contacts.length));
+  const most = Math.max(1, ...buzz.map(({ contacts }) => Math.min(ACROSS, contacts.length)));
   const blank = Array.from({ length: most }, () => '');
-  const list = columnsOf([
-    ['', ...blank],
-    ...buzz.map(({ contacts }) => ['  ', ...blank.map((_, i) => contacts[i] ?? '')]),
-  ]);
-  const boxes = buzz.map((_, i) =>
-    element('rect', { class: 'pen', x: 1, y: 11 + LINE * (i + 2) - 8, width: 8, height: 8 }),
-  );
+  const rows: string[][] = [];
+  const boxes: string[] = [];
+  for (const { contacts } of buzz) {
+    const y = 11 + LINE * (rows.length + 2) - 8;
+    boxes.push(element('rect', { class: 'pen', x: 1, y, width: 8, height: 8 }));
+    for (let from = 0; from < contacts.length; from += most)
+      rows.push(['  ', ...blank.map((_, i) => contacts[from + i] ?? '')]);
+  }
+  const list = columnsOf([['', ...blank], ...rows]);
   const above = (rules.length - 1) * LINE;
   return {
     width: Math.max(list.width, ...rules.map((one) => widthOf(one, TEXT))),

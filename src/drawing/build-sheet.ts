@@ -1,9 +1,9 @@
 import type { Connector, Instance, Ribbon } from '../machine/types.ts';
 import type { DrawnConductor, DrawnEnd } from './ribbon-picture.ts';
 
-/** Contacts that ring with each other, and with no other, when nothing is plugged in. */
+/** Contacts that ring with each other, and with no other, when all ends are out of their connectors. */
 export interface Buzz {
-  /** The conductor. */
+  /** The conductor; of wires that share a contact, the first. */
   readonly number: number;
   /** In the order of the ends, two at the least. */
   readonly contacts: readonly string[];
@@ -27,12 +27,33 @@ export function sheetOf(
   return {
     parts: [stockOf(ribbon, conductors), lengthOf(ribbon), ...connectorsOf(ribbon)],
     places: ribbon.kind === 'ribbon' ? ends.map((end) => placeOfEnd(end, ribbon)) : [],
-    buzz: conductors.flatMap(({ number, meets }) => {
-      const contacts = meets.flatMap((met) => (met?.state === 'there' ? met.place : []));
-      return contacts.length < 2 ? [] : [{ number, contacts }];
-    }),
+    buzz: ringing(ribbon, conductors).filter(({ contacts }) => contacts.length > 1),
   };
 }
+
+/** Conductors of a ribbon each by itself; wires of a cable that share a contact together, by their first. */
+function ringing({ kind }: Ribbon, conductors: readonly DrawnConductor[]): Buzz[] {
+  if (kind === 'ribbon') return conductors.map((one) => ({ number: one.number, contacts: probed([one]) }));
+  const groupOf = new Map<string, DrawnConductor[]>();
+  for (const conductor of conductors) {
+    const places = conductor.meets.flatMap((met) => met?.place ?? []);
+    const met = new Set(places.flatMap((place) => groupOf.get(place) ?? []));
+    const joined = [...met, conductor].sort((a, b) => a.number - b.number);
+    for (const { meets } of joined) for (const one of meets) if (one) groupOf.set(one.place, joined);
+  }
+  return [...new Set(groupOf.values())]
+    .map((group) => ({ number: group[0]!.number, contacts: probed(group) }))
+    .sort((a, b) => a.number - b.number);
+}
+
+/** A pin that is pulled is missing on the board, not at the end that is out; into a hole that is plugged no probe goes. */
+const probed = (conductors: readonly DrawnConductor[]): string[] => [
+  ...new Set(
+    conductors.flatMap(({ meets }) =>
+      meets.flatMap((met) => (met === undefined || met.state === 'plugged' ? [] : met.place)),
+    ),
+  ),
+];
 
 function stockOf({ kind, conductors, gauge, rigid }: Ribbon, wires: readonly DrawnConductor[]): string {
   const size = gauge === undefined ? 'gauge not said' : `${gauge} AWG`;

@@ -2,7 +2,7 @@ import type { Conductor, Meeting } from '../analysis/conductors.ts';
 import { crossingsOf } from '../analysis/crossings.ts';
 import { placeOf } from '../checks/explain.ts';
 import type { View } from '../checks/types.ts';
-import type { Ribbon, RibbonEnd } from '../machine/types.ts';
+import type { Ribbon, RibbonEnd, Wire } from '../machine/types.ts';
 import { type BuildSheet, sheetOf } from './build-sheet.ts';
 import { joinedAt, type NetNumber, netNumbers, spotOf } from './drawn-bus.ts';
 import type { ContactOrigin, Spot } from './picture.ts';
@@ -170,11 +170,14 @@ function endOf(end: RibbonEnd): DrawnEnd {
 }
 
 /** The wires of a cable, from the one side to the other; they are loose, so there is no order across them. */
-function ofCable(view: View, ribbon: Ribbon, wires: readonly Conductor[]): [DrawnEnd[], DrawnConductor[]] {
+function ofCable(view: View, ribbon: Ribbon, judged: readonly Conductor[]): [DrawnEnd[], DrawnConductor[]] {
   const met = meeting(view);
+  const { wires } = ribbon;
+  const key = ({ a, b }: Wire): string => `${a} ${b}`;
+  const verdicts = new Map(judged.map((one) => [key(one), VERDICT_OF[one.meeting]]));
   const conductors = wires.map((wire, k) => ({
     number: k + 1,
-    meets: [met(wire.a, undefined), met(wire.b, VERDICT_OF[wire.meeting])],
+    meets: [met(wire.a, undefined), met(wire.b, verdicts.get(key(wire)))],
     spot: spotOf(wire.source),
   }));
   const sides = (['a', 'b'] as const).map((side): DrawnEnd => {

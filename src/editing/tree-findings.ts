@@ -53,11 +53,11 @@ function backplaneOf(node: Growing): Growing | undefined {
   return at;
 }
 
-/** Every name that a rail, a ground or a line of a bus has. */
-function linesOf({ buses, railNames }: Machine): ReadonlySet<string> {
+/** Every name that a rail, a ground, a line of a bus or a signal at a header or on a board has. */
+function linesOf({ buses, instances, uses, railNames }: Machine): ReadonlySet<string> {
   const names = new Set([...railNames.rails.keys(), ...railNames.grounds.keys()]);
-  for (const { pins } of buses)
-    for (const claim of pins.claims)
-      if (claim) for (const one of [claim.name, ...claim.aliases]) names.add(one);
+  for (const { card } of uses) names.add(card.name);
+  for (const { claims } of new Set([...buses, ...instances].map(({ pins }) => pins)))
+    for (const claim of claims) if (claim) for (const one of [claim.name, ...claim.aliases]) names.add(one);
   return names;
 }

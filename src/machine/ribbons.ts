@@ -12,7 +12,7 @@ import {
   sourceOf,
   statementOf,
 } from './scope.ts';
-import type { Instance, Ribbon, RibbonEnd } from './types.ts';
+import type { Instance, Ribbon, RibbonEnd, Wire } from './types.ts';
 import type { Wiring } from './wiring.ts';
 
 /** Finds the instance that a place in the text names, and reports where there is none. */
@@ -53,6 +53,7 @@ export function buildRibbon(said: Said, wiring: Wiring, find: FindInstance, prob
     ...optional('impedance', amount(statement, 'resistance', 'resistance')),
     rigid: has(statement, 'rigid'),
     ends,
+    wires: [],
     base,
     source: sourceOf(said),
   };
@@ -193,6 +194,7 @@ export function buildCable(said: Said, wiring: Wiring, find: FindInstance, probl
   const statement = statementOf(said);
   const name = subjects(statement)[0]?.first ?? '';
   const ends = new Map<Instance, RibbonEnd>();
+  const wires: Wire[] = [];
   for (const line of inside(said)) {
     const from = placesOf(line, subjects(statementOf(line)), find, problems);
     const to = placesOf(line, items(statementOf(line), 'is'), find, problems);
@@ -206,8 +208,14 @@ export function buildCable(said: Said, wiring: Wiring, find: FindInstance, probl
     const cause = wiring.joins.because('cable', sourceOf(line), evidenceOf(statementOf(line)));
     from.slice(0, to.length).forEach((a, i) => {
       const b = to[i]!;
+      const wire = {
+        a: a.instance.base + a.contact,
+        b: b.instance.base + b.contact,
+        source: sourceOf(line),
+      };
+      wires.push(wire);
       if (![a, b].some(({ instance, contact }) => isAbsent(instance.pins, contact)))
-        wiring.joins.join(a.instance.base + a.contact, b.instance.base + b.contact, cause);
+        wiring.joins.join(wire.a, wire.b, cause);
       for (const { instance } of [a, b])
         if (!ends.has(instance)) ends.set(instance, cableEnd(instance, line));
     });
@@ -221,6 +229,7 @@ export function buildCable(said: Said, wiring: Wiring, find: FindInstance, probl
     ...optional('length', amount(statement, 'length', 'length')),
     rigid: false,
     ends: [...ends.values()],
+    wires,
     base: -1,
     source: sourceOf(said),
   };

@@ -337,6 +337,13 @@ export interface RibbonEnd {
   readonly source: Source;
 }
 
+/** One wire of a cable, by the contacts it is said to lead to: also one that is pulled or plugged, which it meets not. */
+export interface Wire {
+  readonly a: number;
+  readonly b: number;
+  readonly source: Source;
+}
+
 export interface Ribbon {
   readonly name: string;
   readonly kind: 'ribbon' | 'cable';
@@ -346,6 +353,8 @@ export interface Ribbon {
   readonly impedance?: number;
   readonly rigid: boolean;
   readonly ends: readonly RibbonEnd[];
+  /** Of a cable, in the order of the text. */
+  readonly wires: readonly Wire[];
   /** Node of the first conductor; a cable's wires have none. */
   readonly base: number;
   readonly source: Source;

@@ -22,6 +22,29 @@ test('a backplane whose ground goes nowhere is one finding', () => {
   expect(findingsOf(text).find(({ rule }) => rule === RULE)?.message).toContain(
     'no ground of it goes back to PSU',
   );
+  // The cause is not a board: nobody can allow it for one.
+  expect(findingsOf(text).find(({ rule }) => rule === RULE)?.about).toEqual(['CAGE', 'PSU', 'GND']);
+});
+
+test('boards of one card without return are one finding that names each', () => {
+  const text = rack({
+    cards: `${main}\n${display('spare', ` #! error ${RULE}`)}`,
+    fitted: '  1 = CPU as A\n  2 = CPU as B2',
+    rest: `loose DISPLAY as LEFT
+loose DISPLAY as RIGHT
+ribbon W1 4 way {
+  end A.J1 stripe 1
+  end LEFT.J1 stripe 1
+}
+ribbon W2 4 way {
+  end B2.J1 stripe 1
+  end RIGHT.J1 stripe 1
+}`,
+  });
+  expectMarked(RULE, text);
+  const [found] = findingsOf(text).filter(({ rule }) => rule === RULE);
+  expect(found?.message).toContain('; the same on 1 more board');
+  expect(found?.about).toEqual(expect.arrayContaining(['LEFT', 'RIGHT']));
 });
 
 test('a board that gets a rail by ribbon and no return', () => {

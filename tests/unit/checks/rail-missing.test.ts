@@ -21,6 +21,9 @@ describe('rail-missing', () => {
     });
     expectMarked(ALL, text);
     expect(message(text)).toBe('R1 takes +12V, but no contact of R1 carries it; the same on 1 more board');
+    const [found] = findingsOf(text).filter(({ rule }) => rule === RULE);
+    expect(found?.about).toEqual(['+12V', 'R1', 'R2', 'RAM']);
+    expectSilent(RULE, `${text}\nallow rail-missing at R2 "the second has no tape drive"\n`);
   });
 
   test('a rail of the same name elsewhere does not count', () => {

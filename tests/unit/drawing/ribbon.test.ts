@@ -175,8 +175,8 @@ describe('the data of a ribbon', () => {
     expect(picture.ends[2]!.stripe).toBeUndefined();
     expect(told(picture).slice(3)).toEqual(['4 4 D2 | - | 4 D2', '5 5 D3 | - | -', '6 6 +5V | - | -']);
     expect(picture.conductors[1]!.meets[0]).toMatchObject({ label: '2', state: 'pulled' });
-    // A missing pin rings with nothing.
-    expect(picture.sheet.buzz.map(({ number }) => number)).toEqual([1, 3, 4]);
+    // The pin is missing on the board: with all ends out its conductor rings like the others.
+    expect(picture.sheet.buzz.map(({ number }) => number)).toEqual([1, 2, 3, 4]);
   });
 
   it('makes a sheet to build and ring the ribbon by', () => {
@@ -202,6 +202,63 @@ describe('the data of a ribbon', () => {
       'length 700 mm',
       '2 x mate of row 2 (R2), pitch not said, for A.P, B.P',
     ]);
+  });
+
+  describe('of a cable with wires that share contacts', () => {
+    const cable = (wires: string, parts = PARTS): RibbonPicture =>
+      picturesOf(`${parts}cable C1 {\n${wires}\n}\n`)[0]!;
+    const rings = ({ sheet }: RibbonPicture) => sheet.buzz.map(({ contacts }) => contacts.join(' '));
+    const gone = (how: string) => PARTS.replace('    6 = +5V by guess', `    6 = +5V by guess\n    ${how}`);
+
+    it('lets ring together what they join, also by a wire that comes later', () => {
+      expect(rings(cable('A.J1.1 = B.P.1\nA.J1.1 = B.P.2\nA.J1.2..3 = B.J1.2..3'))).toEqual([
+        'A.J1.1 B.P.1 B.P.2',
+        'A.J1.2 B.J1.2',
+        'A.J1.3 B.J1.3',
+      ]);
+      expect(rings(cable('A.J1.1 = B.P.1\nA.J1.2 = B.P.2\nA.J1.3 = B.J1.3\nA.J1.1 = A.J1.2'))).toEqual([
+        'A.J1.1 B.P.1 A.J1.2 B.P.2',
+        'A.J1.3 B.J1.3',
+      ]);
+    });
+
+    it('has a wire to a pin that is pulled', () => {
+      const picture = cable('A.J1.2..4 = B.J1.2..4', gone('pulled 3'));
+      expect(picture.sheet.parts[0]).toBe('3 wires, gauge not said');
+      expect(told(picture)).toEqual(['1 2 D0 | 2 D0', '2 3 D1 | 3 D1', '3 4 D2 | 4 D2']);
+      expect(picture.conductors[1]!.meets[0]!.state).toBe('pulled');
+      expect(rings(picture)[1]).toBe('A.J1.3 B.J1.3');
+    });
+
+    it('cannot probe a hole that is plugged, though two wires are joined there', () => {
+      expect(rings(cable('A.J1.3 = B.J1.3\nA.J1.3 = B.J1.4\nA.J1.2 = B.J1.2', gone('plugged 3')))).toEqual([
+        'B.J1.3 B.J1.4',
+        'A.J1.2 B.J1.2',
+      ]);
+    });
+
+    it('leaves the wire to a pin that is pulled out of what the ends mean to each other', () => {
+      expect(told(cable('A.P.1 = B.P.2'))).toEqual(['1 1 GND | 2 D9 ground']);
+      const pulled = PARTS.replace('    2 = D9', '    2 = D9\n    pulled 2');
+      expect(told(cable('A.P.1 = B.P.2', pulled))).toEqual(['1 1 GND | 2 D9']);
+    });
+
+    it('keeps many on lines of their own below each other', () => {
+      const stars = `connector R20 {\n  shape row 20\n}\ncard C {\n  port J1 on R20 {\n    1..20 = GND\n  }\n}\nloose C\n`;
+      const svg = ribbonSvg(
+        cable(
+          `${Array.from({ length: 18 }, (_, i) => `A.P.1 = C.J1.${i + 1}`).join('\n')}\nA.P.2 = B.P.2`,
+          PARTS + stars,
+        ),
+      );
+      const boxes = textBoxes(readSvg(svg));
+      expect([...overlaps(boxes), ...outside(boxes, svg)]).toEqual([]);
+      const ticks = readSvg(svg).filter(
+        ({ name, attributes }) => name === 'rect' && attributes.width === '8',
+      );
+      expect(ticks).toHaveLength(2);
+      expect(Number(/width="(\d+)"/.exec(svg)![1])).toBeLessThan(1700);
+    });
   });
 
   it('is plain data', () => {

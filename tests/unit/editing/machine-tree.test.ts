@@ -96,6 +96,19 @@ describe('machineTree', () => {
       expect(['slot 3', 'slot 4', 'Loose boards', 'PSU'].map(errors)).toEqual([0, 0, 0, 0]);
     });
 
+    it('that is the same on more boards at each of them', () => {
+      const { root } = treeOf(
+        benchText({
+          bus: '  3..40 = spare',
+          cards: { RAM: 'takes +12V 40 mA' },
+          fitted: '  1 = RAM as A\n  2 = RAM as B1\n  3 = RAM as C\n  4 = empty',
+        }),
+      ).tree;
+      const errors = (label: string) => nodeCalled(root, label).counts.error;
+      expect(['A', 'B1', 'C', 'CAGE', 'main.pinout'].map(errors)).toEqual([1, 1, 1, 1, 1]);
+      expect(errors('slot 4')).toBe(0);
+    });
+
     it('of the text itself at what the statement describes, for every board of the card', () => {
       const { root } = treeOf(
         TEXT.replace('3 = empty', '3 = RAM as RAM-B').replace(
@@ -116,6 +129,30 @@ describe('machineTree', () => {
     it('not at a board for a line that is called like it', () => {
       const text = FIGHT.replaceAll('/RD', 'PANEL');
       expect(nodeCalled(treeOf(text).tree.root, 'PANEL', 'board').counts.error).toBe(0);
+    });
+
+    it('nor for a signal of headers that is called like it', () => {
+      const hearing = (name: string, edge: string) =>
+        `card ${name} {\n${edge}  port J1 on IDC10 {\n    1 = PANEL by trace\n    2..10 = GND\n  }\n  receives PANEL with 74LS04\n  untouched rest\n}\n`;
+      const { root } = treeOf(
+        benchText({
+          bus: '  3..40 = spare',
+          cards: { PANEL: '' },
+          fitted: '  1 = PANEL\n  2 = empty\n  3 = empty\n  4 = empty',
+          more: `${hearing('GAUGE', '')}${hearing('DISP', '')}loose GAUGE
+loose DISP
+ribbon W1 10 way {
+  end GAUGE.J1 stripe 1
+  end DISP.J1 stripe 1
+}`,
+        }),
+      ).tree;
+      const found = (label: string, kind?: string) => {
+        const { error, warning, question } = nodeCalled(root, label, kind).counts;
+        return error + warning + question;
+      };
+      expect([found('GAUGE', 'board'), found('DISP', 'board')]).toEqual([1, 1]);
+      expect([found('PANEL', 'board'), found('slot 1')]).toEqual([0, 0]);
     });
 
     it('at the whole machine though it lies in no thing of it', () => {

@@ -71,8 +71,8 @@ function ampsAt(
 function spotsOf(all: readonly Declared[], slot: Slot): [Spot, ...Spot[]] {
   const spots: Spot[] = [];
   for (const { source } of all) {
-    const { file, from } = source;
-    if (!spots.some((one) => one.from === from && one.file === file)) spots.push(spotOf(source));
+    const spot = spotOf(source);
+    if (!spots.some((one) => one.from === spot.from && one.file === spot.file)) spots.push(spot);
   }
   const [first = spotOf(slot.source), ...others] = spots;
   return [first, ...others];

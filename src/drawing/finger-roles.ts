@@ -173,16 +173,18 @@ function idle({ card, rework }: Board, { pins, port }: Instance, { contacts, fin
 }
 
 /** The board's contacts that meet the slot at these contacts. */
-export const fingersAt = (
+export function fingersAt(
   socket: Instance,
   edge: Instance | undefined,
   contacts: readonly number[],
-): number[] =>
-  edge === undefined
-    ? []
-    : contacts.flatMap((contact) =>
-        isAbsent(edge.pins, contact) || isAbsent(socket.pins, contact) ? [] : [edge.base + contact],
-      );
+): number[] {
+  const fingers: number[] = [];
+  if (edge === undefined) return fingers;
+  for (const contact of contacts) {
+    if (!isAbsent(edge.pins, contact) && !isAbsent(socket.pins, contact)) fingers.push(edge.base + contact);
+  }
+  return fingers;
+}
 
 /** Whether the copper of these fingers has others that meet a slot too: how a current divides, nobody knows. */
 export function isDivided({ doings, view }: DrawnBus, fingers: readonly number[]): boolean {

@@ -61,93 +61,119 @@ export const boardCopper = keeping((joins: Joins): BoardCopper => {
   };
 });
 
-/** What a board has on one piece of its copper. */
+/** What a board does on one piece of its copper. */
 export interface OnPiece {
   readonly makes: readonly Make[];
   readonly takes: readonly Take[];
   /** What works from it and says no amount: a regulator's input, a chip, the far end of a resistor. */
   readonly feeds: readonly Declared[];
+  readonly ground: boolean;
+  /** What its card says that the board does there as on a signal. */
+  readonly uses: readonly CardUse[];
+  readonly biases: readonly Bias[];
   /** Wires from it to a chip's pin, of which nobody says what it does. */
   readonly pins: readonly Declared[];
-  readonly ground: boolean;
 }
 
 export interface Doings {
   readonly copper: BoardCopper;
-  /** What its card says that the board does as a signal on the piece that a node is on. */
-  usesAt(node: number): readonly CardUse[];
-  biasesAt(node: number): readonly Bias[];
-  powerAt(node: number): OnPiece;
+  /** What a board does on all the copper that these contacts of it are on. */
+  at(fingers: readonly number[]): OnPiece;
 }
 
-interface Gathered {
-  makes: Make[];
-  takes: Take[];
-  feeds: Declared[];
-  pins: Declared[];
-  ground: boolean;
-}
+type Gathered = { -readonly [K in keyof OnPiece]: OnPiece[K] };
 
-const NOTHING: OnPiece = { makes: [], takes: [], feeds: [], pins: [], ground: false };
+/** Shared by all, for there is one piece for each line of each board. */
+const NOTHING: OnPiece = { makes: [], takes: [], feeds: [], ground: false, uses: [], biases: [], pins: [] };
+
+const and = <T>(list: readonly T[], one: T): readonly T[] => (list.length === 0 ? [one] : [...list, one]);
 
 /** What every board does on each piece of its copper. Linear in what the cards say, once a board. */
 export function doingsOf(machine: Machine): Doings {
   const copper = boardCopper(machine.joins);
-  const uses = new Map<number, CardUse[]>();
-  const biases = new Map<number, Bias[]>();
-  const power = new Map<number, Gathered>();
-  const put = <T>(map: Map<number, T[]>, node: number, one: T): void => {
-    const piece = copper.pieceOf(node);
-    const list = map.get(piece);
-    if (list) list.push(one);
-    else map.set(piece, [one]);
+  const { pieceOf } = copper;
+  const pieces = new Map<number, Gathered>();
+  const on = (node: number): Gathered => {
+    const piece = pieceOf(node);
+    let known = pieces.get(piece);
+    if (known === undefined) {
+      known = { ...NOTHING };
+      pieces.set(piece, known);
+    }
+    return known;
   };
-  for (const { card, node } of machine.uses) if (card.kind !== 'untouched') put(uses, node, card);
-  for (const { bias, board, node } of machine.biasings) if (board) put(biases, node, bias);
-  for (const board of machine.boards) {
-    onBoard(machine, board, (node) => {
-      const piece = copper.pieceOf(node);
-      const known = power.get(piece) ?? { makes: [], takes: [], feeds: [], pins: [], ground: false };
-      power.set(piece, known);
-      return known;
-    });
+  for (const { card, node } of machine.uses) {
+    if (card.kind === 'untouched') continue;
+    const here = on(node);
+    here.uses = and(here.uses, card);
   }
+  for (const { bias, board, node } of machine.biasings) {
+    if (board === undefined) continue;
+    const here = on(node);
+    here.biases = and(here.biases, bias);
+  }
+  for (const board of machine.boards) onBoard(machine, board, on);
   return {
     copper,
-    usesAt: (node) => uses.get(copper.pieceOf(node)) ?? [],
-    biasesAt: (node) => biases.get(copper.pieceOf(node)) ?? [],
-    powerAt: (node) => power.get(copper.pieceOf(node)) ?? NOTHING,
+    at: (fingers) => {
+      const [first, ...others] = fingers;
+      if (first === undefined) return NOTHING;
+      const piece = pieceOf(first);
+      // Fingers of one name are one piece nearly always.
+      if (others.every((one) => pieceOf(one) === piece)) return pieces.get(piece) ?? NOTHING;
+      return together([...new Set(fingers.map(pieceOf))].map((one) => pieces.get(one) ?? NOTHING));
+    },
   };
 }
 
-function onBoard(machine: Machine, board: Board, at: (node: number) => Gathered): void {
+const together = (all: readonly OnPiece[]): OnPiece => ({
+  makes: all.flatMap(({ makes }) => makes),
+  takes: all.flatMap(({ takes }) => takes),
+  feeds: all.flatMap(({ feeds }) => feeds),
+  ground: all.some(({ ground }) => ground),
+  uses: all.flatMap(({ uses }) => uses),
+  biases: all.flatMap(({ biases }) => biases),
+  pins: all.flatMap(({ pins }) => pins),
+});
+
+function onBoard(machine: Machine, board: Board, on: (node: number) => Gathered): void {
   const { card, rework, without } = board;
-  const named = (name: string, where?: string): Gathered | undefined => {
+  const named = (name: string, where?: string): Gathered => {
     const node = nodeOnBoard(machine, board, name, where);
-    return node === undefined ? undefined : at(node);
+    return node === undefined ? { ...NOTHING } : on(node);
   };
-  for (const take of card.takes) named(take.rail, take.at)?.takes.push(take);
+  const feed = (rail: string, by: Declared): void => {
+    const here = named(rail);
+    here.feeds = and(here.feeds, by);
+  };
+  for (const take of card.takes) {
+    const here = named(take.rail, take.at);
+    here.takes = and(here.takes, take);
+  }
   for (const make of card.makes) {
-    named(make.rail)?.makes.push(make);
-    named(make.from)?.feeds.push(make);
+    const here = named(make.rail);
+    here.makes = and(here.makes, make);
+    feed(make.from, make);
   }
   for (const { names, needs, source } of card.chips) {
     if (names.every((name) => without.has(name))) continue;
-    for (const { rail } of needs) named(rail)?.feeds.push({ evidence: {}, source });
+    for (const { rail } of needs) feed(rail, { evidence: {}, source });
   }
   for (const bias of card.biases) {
     if (bias.as !== undefined && without.has(bias.as)) continue;
-    for (const { rail } of bias.legs) named(rail)?.feeds.push(bias);
+    for (const { rail } of bias.legs) feed(rail, bias);
   }
   const names = machine.boardNames.get(board);
   for (const [name, node] of names ?? []) {
-    if (isGroundName(name) || machine.railNames.grounds.has(name)) at(node).ground = true;
+    if (isGroundName(name) || machine.railNames.grounds.has(name)) on(node).ground = true;
   }
   for (const wire of [...card.rework, ...rework]) {
     if (wire.kind === 'cut') continue;
     for (const { place } of wire.places) {
       const node = place.includes('.') ? names?.get(place) : undefined;
-      if (node !== undefined && node >= machine.contactCount) at(node).pins.push(wire);
+      if (node === undefined || node < machine.contactCount) continue;
+      const here = on(node);
+      here.pins = and(here.pins, wire);
     }
   }
 }

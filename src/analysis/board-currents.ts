@@ -42,12 +42,14 @@ export function currentsOf(machine: Machine, nets: NetIndex): CurrentAt {
 
 /** Boards that start a chain here drive its out; the rules of lines leave chains alone, and do not count them. */
 function startersOf(machine: Machine, { view }: Line): Driver[] {
-  return view.uses.flatMap((use): Driver[] => {
+  const starters: Driver[] = [];
+  for (const use of view.uses) {
     const { kind, part } = use.card;
-    if (kind !== 'starts') return [];
+    if (kind !== 'starts') continue;
     const output = part === undefined ? undefined : knownPart(machine, part)?.output;
-    return [{ use, kind: undefined, output, draw: undefined }];
-  });
+    starters.push({ use, kind: undefined, output, draw: undefined });
+  }
+  return starters;
 }
 
 /** What each piece of a board's copper takes of a line in the low state, if all is known that makes it up. A. */

@@ -1,4 +1,5 @@
 import { worstOf } from '../checks/severities.ts';
+import type { Finding } from '../checks/types.ts';
 import type { Declared, Evidence, EvidenceKind, Instance, Slot } from '../machine/types.ts';
 import { briefReading } from './brief.ts';
 import { type DrawnBus, spotOf } from './drawn-bus.ts';
@@ -13,33 +14,29 @@ export function crossingOf(
   contacts: readonly number[],
   link: ChainLink | undefined,
 ): Crossing {
-  const { view, foundAt, lastReading } = drawn;
+  const { view } = drawn;
   const fingers = fingersAt(socket, edge, contacts);
   const done = doneAt(drawn, { socket, edge, contacts, fingers, link });
   const [first, last] = [contacts[0]!, contacts.at(-1)!];
   const net = view.machine.nets.of[socket.base + first]!;
   const out = link && view.machine.nets.of[socket.base + last]!;
   const amps = done.role === 'takes' ? done.amps : ampsAt(drawn, fingers, done, link);
-  const read = lastReading([
-    ...contacts.map((contact) => socket.base + contact),
-    ...(edge ? contacts.map((contact) => edge.base + contact) : []),
-  ]);
-  const reading = read && briefReading(read);
-  const findings = [
-    ...new Set(
-      contacts.flatMap((contact) => [...foundAt(socket, contact), ...(edge ? foundAt(edge, contact) : [])]),
-    ),
-  ];
-  const finding = worstOf(findings.map(({ severity }) => severity));
-  const own = contacts.flatMap((contact) => edge?.pins.claims[contact] ?? []);
-  const claims = contacts.flatMap((contact) => socket.pins.claims[contact] ?? []);
-  const all: Declared[] = [...done.said, ...done.biases, ...own, ...claims];
+  const read = readingAt(drawn, socket, edge, contacts);
+  const findings = findingsAt(drawn, socket, edge, contacts);
+  const finding = findings.length === 0 ? undefined : worstOf(findings.map(({ severity }) => severity));
+  const all: Declared[] = [...done.said, ...done.biases];
+  for (const pins of [edge?.pins, socket.pins]) {
+    for (const contact of contacts) {
+      const claim = pins?.claims[contact];
+      if (claim) all.push(claim);
+    }
+  }
   const parted = out !== undefined && out !== net;
   return {
     role: done.role,
     evidence: weakest(all),
     ...(amps === undefined ? {} : { amps }),
-    ...(reading === undefined ? {} : { reading }),
+    ...(read === undefined ? {} : { reading: read }),
     ...(done.biases.length > 0 ? { biases: done.biases.map(({ word }) => word) } : {}),
     ...(finding ? { finding } : {}),
     net: drawn.netNumber(net),
@@ -52,6 +49,34 @@ export function crossingOf(
       findings,
     },
   };
+}
+
+/** The last that was read at these contacts of a slot or its board. */
+function readingAt(
+  { view, lastReading }: DrawnBus,
+  socket: Instance,
+  edge: Instance | undefined,
+  contacts: readonly number[],
+): string | undefined {
+  if (view.machine.readings.length === 0) return undefined;
+  const nodes = [socket, edge].flatMap((one) => (one ? contacts.map((contact) => one.base + contact) : []));
+  const read = lastReading(nodes);
+  return read && briefReading(read);
+}
+
+/** Each once. */
+function findingsAt(
+  { foundAt }: DrawnBus,
+  socket: Instance,
+  edge: Instance | undefined,
+  contacts: readonly number[],
+): readonly Finding[] {
+  const found: Finding[] = [];
+  for (const contact of contacts) {
+    found.push(...foundAt(socket, contact));
+    if (edge) found.push(...foundAt(edge, contact));
+  }
+  return found.length < 2 ? found : [...new Set(found)];
 }
 
 /** What the rules reckon. A board drives a chain that it starts at its out; all others hear it at their in. */
@@ -71,8 +96,8 @@ function ampsAt(
 function spotsOf(all: readonly Declared[], slot: Slot): [Spot, ...Spot[]] {
   const spots: Spot[] = [];
   for (const { source } of all) {
-    const { file, from } = source;
-    if (!spots.some((one) => one.from === from && one.file === file)) spots.push(spotOf(source));
+    const spot = spotOf(source);
+    if (!spots.some((one) => one.from === spot.from && one.file === spot.file)) spots.push(spot);
   }
   const [first = spotOf(slot.source), ...others] = spots;
   return [first, ...others];

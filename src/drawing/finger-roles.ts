@@ -1,7 +1,17 @@
 import type { ChainStop } from '../analysis/chains.ts';
 import { isAbsent } from '../machine/copper.ts';
 import { matingEdge } from '../machine/mating.ts';
-import type { Bias, Board, CardUse, Chain, Declared, Instance, Rework, Slot } from '../machine/types.ts';
+import type {
+  Bias,
+  Board,
+  CardUse,
+  Chain,
+  Declared,
+  Instance,
+  Rework,
+  Slot,
+  Take,
+} from '../machine/types.ts';
 import type { DrawnBus } from './drawn-bus.ts';
 import type { Role } from './picture.ts';
 
@@ -67,7 +77,7 @@ function onChain(
   { chain, stop, deadEnd }: ChainLink,
 ): Done {
   const { use, doing, bridged } = stop;
-  const biases = fingers.flatMap((finger) => doings.biasesAt(finger));
+  const { biases } = doings.at(fingers);
   const done = (role: Role, ...said: readonly Declared[]): Done => ({
     role,
     said: [...(use ? [use] : []), ...said],
@@ -83,36 +93,31 @@ function onChain(
 /** What the copper of these fingers does on the board, and nothing that it does elsewhere. */
 function onLine(drawn: DrawnBus, board: Board, edge: Instance, meeting: Meeting): Done {
   const { fingers } = meeting;
-  const { doings } = drawn;
-  const { copper, usesAt, biasesAt, powerAt } = doings;
-  const [first] = fingers;
-  const alike = first !== undefined && fingers.every((one) => copper.pieceOf(one) === copper.pieceOf(first));
-  // Fingers of one name are one piece nearly always.
-  const pieces = alike ? [first] : [...new Map(fingers.map((one) => [copper.pieceOf(one), one])).values()];
-  const biases = pieces.flatMap((one) => biasesAt(one));
-  const power = pieces.map((one) => powerAt(one));
-  const makes = power.flatMap((one) => one.makes);
+  const { makes, takes, ground, feeds, uses, biases, pins } = drawn.doings.at(fingers);
   if (makes.length > 0) return { role: 'makes', said: makes, biases };
-  const takes = power.flatMap((one) => one.takes);
   if (takes.length > 0) {
-    const amps = takes.reduce<number | undefined>(
-      (sum, { current }) => (sum === undefined || current === undefined ? undefined : sum + current),
-      0,
-    );
+    const amps = takenBy(takes);
     const said = takes.every(({ at }) => at === edge.port.name);
     const here =
       said || (takes.every(({ at }) => !isElsewhere(board, edge, at)) && !isDivided(drawn, fingers));
     return { role: 'takes', said: takes, biases, ...(amps !== undefined && here ? { amps } : {}) };
   }
-  if (power.some(({ ground }) => ground)) return { role: 'ground', said: [], biases };
-  const feeds = power.flatMap((one) => one.feeds);
+  if (ground) return { role: 'ground', said: [], biases };
   if (feeds.length > 0) return { role: 'takes', said: feeds, biases };
-  const uses = pieces.flatMap((one) => usesAt(one));
   if (uses.length > 0) return { role: roleOf(uses), said: uses, biases };
   if (biases.length > 0) return { role: 'holds', said: [], biases };
-  const pins = power.flatMap((one) => one.pins);
   if (pins.length > 0) return only('unknown', ...pins);
   return idle(board, edge, meeting);
+}
+
+/** A, if all is said. */
+function takenBy(takes: readonly Take[]): number | undefined {
+  let sum = 0;
+  for (const { current } of takes) {
+    if (current === undefined) return undefined;
+    sum += current;
+  }
+  return sum;
 }
 
 /** Whether what a board is said to take at a connector comes to it by that one, and not by this edge. */
@@ -137,6 +142,7 @@ const DOES: Readonly<Record<CardUse['kind'], Role>> = {
 
 /** What drives both ways is more than what only pulls. */
 function roleOf(uses: readonly CardUse[]): Role {
+  if (uses.length === 1) return DOES[uses[0]!.kind];
   const roles = new Set(uses.map(({ kind }) => DOES[kind]));
   const drives = roles.has('drives') || roles.has('pulls');
   if (roles.has('both') || (roles.has('receives') && drives)) return 'both';
@@ -167,16 +173,18 @@ function idle({ card, rework }: Board, { pins, port }: Instance, { contacts, fin
 }
 
 /** The board's contacts that meet the slot at these contacts. */
-export const fingersAt = (
+export function fingersAt(
   socket: Instance,
   edge: Instance | undefined,
   contacts: readonly number[],
-): number[] =>
-  edge === undefined
-    ? []
-    : contacts.flatMap((contact) =>
-        isAbsent(edge.pins, contact) || isAbsent(socket.pins, contact) ? [] : [edge.base + contact],
-      );
+): number[] {
+  const fingers: number[] = [];
+  if (edge === undefined) return fingers;
+  for (const contact of contacts) {
+    if (!isAbsent(edge.pins, contact) && !isAbsent(socket.pins, contact)) fingers.push(edge.base + contact);
+  }
+  return fingers;
+}
 
 /** Whether the copper of these fingers has others that meet a slot too: how a current divides, nobody knows. */
 export function isDivided({ doings, view }: DrawnBus, fingers: readonly number[]): boolean {

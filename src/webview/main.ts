@@ -202,7 +202,8 @@ window.addEventListener('message', ({ data }: MessageEvent<unknown>) => {
     );
 });
 window.addEventListener('keydown', (event) => {
-  const control = event.target instanceof Element && event.target.closest('header > *');
+  const control =
+    event.target instanceof Element && event.target.closest('vscode-text-field, vscode-dropdown');
   if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
   if (event.key === 'Escape') {
     // The first Escape closes a list that is open; that is the control's own.

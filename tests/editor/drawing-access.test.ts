@@ -78,7 +78,7 @@ editorSuite(
     });
 
     it('nothing to draw any more', async () => {
-      await editor().press('Control+1');
+      await editor().toText();
       await editor().create('soon.pinout', 'pinout 1\nconnector E {\n  shape edge 1 x 4\n}\n');
       await editor().command('Cardcage: Open drawing beside');
       await expect.poll(async () => (await page.texts())[0]).toContain('E: edge 1 x 4');

@@ -171,6 +171,9 @@ editorSuite(
       await chooseDown('View', 'Ribbon');
       await expect.poll(page.texts).toContain('GAUGE.J1');
       await editor().press('Control+1');
+      await expect
+        .poll(() => editor().host((vscode) => vscode.window.tabGroups.activeTabGroup.viewColumn))
+        .toBe(1);
       await editor().goTo('receives     CLK, SYNC, /RESET  with 74LS');
       await command('Cardcage: Reveal in bus view');
       await expect.poll(() => page.chosen('View')).toBe('Bus');

@@ -54,9 +54,11 @@ editorSuite(
 
     it('marks what stands at the cursor', async () => {
       await editor().goTo('P             = /WAIT');
-      // Where a board says what it does, the statement about the board counts.
-      await expect.poll(() => page.marked('cursor').then((all) => all.sort())).toContain('/WAIT 4');
-      expect(await page.marked('cursor')).not.toContain('/WAIT 2');
+      // The bus says it of the line, and of each slot.
+      const slots = Array.from({ length: 10 }, (_, i) => `/WAIT ${i + 1}`);
+      await expect
+        .poll(() => page.marked('cursor').then((all) => all.sort()))
+        .toEqual(['/WAIT', ...slots].sort());
       await editor().open('tide-gauge/as-found.pinout');
       await editor().goTo('drives       CLK');
       await expect.poll(() => page.marked('cursor')).toEqual(['CLK 4']);
@@ -153,7 +155,7 @@ editorSuite(
     });
 
     it('follows what is typed, and what is undone', async () => {
-      await editor().press('Control+1');
+      await editor().toText();
       await editor().open('tide-gauge/as-found.pinout');
       await editor().goTo('drives       SYNC', 'after');
       const before = await page.pieces();

@@ -63,6 +63,16 @@ export function hands(page: Page, host: Host) {
     await choose(`>${label}`, label);
   }
 
+  /** From whatever has the keyboard back to the texts, which are in the first group; waits until it is there. */
+  async function toText(): Promise<void> {
+    await until('the texts to be active', () =>
+      host(async (vscode) => {
+        await vscode.commands.executeCommand('workbench.action.focusFirstEditorGroup');
+        return vscode.window.tabGroups.activeTabGroup.viewColumn === vscode.ViewColumn.One;
+      }),
+    );
+  }
+
   /** Clicks through the explorer to a file, as `tide-gauge/bus.pinout`, and puts the cursor into it. */
   async function open(path: string): Promise<void> {
     const parts = path.split('/');
@@ -215,6 +225,7 @@ export function hands(page: Page, host: Host) {
     theme,
     press,
     create,
+    toText,
     type,
     choose,
     command,

@@ -1,4 +1,5 @@
 import { drawnBusName } from '../drawing/drawn-bus.ts';
+import type { Wanted } from '../drawing/to-host.ts';
 import type { Backplane, Board, Instance, Machine, Ribbon, Slot, Supply } from '../machine/types.ts';
 import { spokenEnds } from './code-lens.ts';
 import { counted } from './markdown.ts';
@@ -6,7 +7,7 @@ import { occupancy, spokenPins } from './outline.ts';
 import type { Analysis } from './project.ts';
 import { countFindings } from './tree-findings.ts';
 import { treeIndex } from './tree-index.ts';
-import { type Drawing, type Growing, type MachineNode, nodeMaker, type Sprout } from './tree-nodes.ts';
+import { type Growing, type MachineNode, nodeMaker, type Sprout } from './tree-nodes.ts';
 
 /** A machine as a tree, and what finds its nodes. */
 export interface MachineTree {
@@ -90,7 +91,7 @@ function addSupply(root: Growing, { name, rails, source }: Supply, add: Add): Gr
 function addBackplane(root: Growing, backplane: Backplane, plugs: Plugs, add: Add): void {
   const { name, slots, buses, portInstances, source } = backplane;
   const drawings = buses.map(
-    ({ place, bus }): Drawing => ({ view: 'bus', of: `${name}.${drawnBusName(place, bus)}` }),
+    ({ place, bus }): Wanted => ({ view: 'bus', of: `${name}.${drawnBusName(place, bus)}` }),
   );
   const node = add(root, {
     kind: 'backplane',

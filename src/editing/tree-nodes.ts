@@ -1,5 +1,6 @@
 import { severities } from '../checks/severities.ts';
 import type { Severity } from '../checks/types.ts';
+import type { Wanted } from '../drawing/to-host.ts';
 import type { Source } from '../machine/types.ts';
 import { harmless } from '../reports/places.ts';
 import { spokenCounts } from './status.ts';
@@ -35,18 +36,13 @@ export interface MachineNode {
   readonly counts: Counts;
   /** Where it is described; undefined for what only gathers others. */
   readonly source?: Source;
-  readonly drawing?: Drawing & {
+  /** What draws it. */
+  readonly drawing?: Wanted & {
     /** Root file of the machine. */
     readonly root: string;
   };
   readonly parent: MachineNode | undefined;
   readonly children: readonly MachineNode[];
-}
-
-/** What draws a node, as `cardcage draw --view VIEW --of OF` takes it. */
-export interface Drawing {
-  readonly view: 'bus' | 'connector' | 'ribbon';
-  readonly of: string;
 }
 
 /** A node while its tree grows. */
@@ -59,7 +55,7 @@ export interface Growing extends MachineNode {
 /** What is said of a node when it joins the tree. */
 export interface Sprout extends Pick<MachineNode, 'kind' | 'label' | 'source'> {
   readonly description?: string;
-  readonly drawing?: Drawing;
+  readonly drawing?: Wanted;
   /** What findings call it: `CPU`, `CAGE.3`. */
   readonly name?: string;
   /** The statements that speak of it alone or of its kind, where that is not just `source`. */

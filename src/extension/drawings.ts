@@ -3,6 +3,7 @@ import { readKept, type Wanted } from '../drawing/to-host.ts';
 import { wantedAt } from '../editing/drawings/at.ts';
 import { menuOf } from '../editing/drawings/drawing.ts';
 import { findCell } from '../editing/drawings/find.ts';
+import type { MachineNode } from '../editing/tree-nodes.ts';
 import { pageOptions } from './drawing-page.ts';
 import { type DrawingPanel, drawInto } from './drawing-panel.ts';
 import { affectsUs } from './settings.ts';
@@ -10,11 +11,6 @@ import { pathOf } from './uris.ts';
 import type { Workspace } from './workspace.ts';
 
 const VIEW_TYPE = 'cardcage.drawing';
-
-/** What a node of the machine's tree says of its drawing. */
-interface DrawingOf extends Wanted {
-  readonly root: string;
-}
 
 /** The drawings of machines beside their texts, one tab a machine. */
 export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri): vscode.Disposable {
@@ -81,7 +77,7 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
         else keep(panel, kept.root, kept.wanted);
       },
     }),
-    vscode.commands.registerCommand('cardcage.openDrawing', async (node?: { drawing?: DrawingOf }) => {
+    vscode.commands.registerCommand('cardcage.openDrawing', async (node?: Pick<MachineNode, 'drawing'>) => {
       await workspace.ready;
       if (node?.drawing !== undefined) {
         const { root, view, of } = node.drawing;

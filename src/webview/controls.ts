@@ -3,7 +3,7 @@ import { GROUP_NAMES } from '../drawing/bus-svg.ts';
 import { GROUPS } from '../drawing/line-groups.ts';
 import type { Wanted } from '../drawing/to-host.ts';
 import { type Menu, NOTHING_TO_DRAW, type Shown } from '../drawing/to-page.ts';
-import type { State } from './state.ts';
+import { type State, turned } from './state.ts';
 import { button, type Control, choice, field, type Option } from './toolkit.ts';
 
 /** What somebody sets at the controls. */
@@ -83,9 +83,7 @@ export function controlsFor(settings: Settings): Controls {
   const group = choice('Lines', 'group', chosen('group'));
   const evidence = choice('Known by', 'evidence', chosen('evidence'));
   const finding = choice('Findings', 'finding', chosen('finding'));
-  const side = button('', 'side', () =>
-    settings.look({ side: state?.side === 'wiring' ? 'mating' : 'wiring' }),
-  );
+  const side = button('', 'side', () => state && settings.look({ side: turned(state) }));
   const scale = button('', 'scale', () =>
     settings.look({ scale: state?.scale === '1:1' ? 'reading' : '1:1' }),
   );

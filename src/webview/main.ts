@@ -14,7 +14,7 @@ import { controlsFor } from './controls.ts';
 import { pngOf } from './save.ts';
 import { fileOf, followed, hindrance, sceneOf } from './scene.ts';
 import { measureFrame, stageIn } from './stage.ts';
-import { readState, type State } from './state.ts';
+import { readState, type State, turned } from './state.ts';
 import { useTheme } from './theme.ts';
 import { toldIn } from './told.ts';
 import { provideControls } from './toolkit.ts';
@@ -62,16 +62,19 @@ const stage = stageIn({
 const told = toldIn();
 const controls = controlsFor({
   want: (wanted) => host.postMessage({ kind: 'choose', wanted }),
-  look(change) {
-    keep(change);
-    show();
-  },
+  look,
   save: (format) => void save(format),
 });
 
 function keep(change: Partial<State>): void {
   state = { ...state, ...change };
   host.setState(state);
+}
+
+/** Draws what is shown in another way. */
+function look(change: Partial<State>): void {
+  keep(change);
+  show();
 }
 
 /** Draws what has arrived, as it is wanted to look. */
@@ -172,7 +175,7 @@ function hear(message: ToPage): void {
   }
 }
 
-/** A cell of one drawing is another in the next. */
+/** Lets go of what is chosen and filtered: a cell of one drawing is another in the next. */
 function forget(): void {
   const { selected: _, ...rest } = state;
   state = { ...rest, filter: {} };
@@ -209,12 +212,8 @@ window.addEventListener('keydown', (event) => {
     // The first Escape closes a list that is open; that is the control's own.
     if (control) stage.element.focus();
     else {
-      const { selected: _, ...rest } = state;
-      state = rest;
-      keep({ filter: {} });
-      show();
-      pointed = undefined;
-      stage.select(undefined);
+      forget();
+      look({});
       ask(undefined, 0);
     }
     return;
@@ -224,8 +223,7 @@ window.addEventListener('keydown', (event) => {
     event.preventDefault();
     controls.focusFilter();
   } else if (event.key.toLowerCase() === 's' && shown?.view === 'connector') {
-    keep({ side: state.side === 'mating' ? 'wiring' : 'mating' });
-    show();
+    look({ side: turned(state) });
   }
 });
 host.postMessage({ kind: 'ready' });

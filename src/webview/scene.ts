@@ -1,5 +1,5 @@
 import { busPlaces, columnBeyond } from '../drawing/bus-places.ts';
-import { busSheet, busSvg } from '../drawing/bus-svg.ts';
+import { busSheet, busSvg, type DrawnPiece } from '../drawing/bus-svg.ts';
 import { connectorSheet, connectorSvg, hindered } from '../drawing/connector-svg.ts';
 import { facePlaces } from '../drawing/face-places.ts';
 import { type Cell, columnOf, HEAD } from '../drawing/picture.ts';
@@ -9,13 +9,6 @@ import { ribbonSheet, ribbonSvg } from '../drawing/ribbon-svg.ts';
 import type { Shown } from '../drawing/to-page.ts';
 import type { State } from './state.ts';
 
-/** A piece of a drawing from its left edge to its right, and how far down it begins. px. */
-export interface Piece {
-  readonly top: number;
-  readonly height: number;
-  readonly svg: string;
-}
-
 /** A drawing as a page shows it: in pieces, with what can be pointed at. */
 export interface Scene {
   readonly name: string;
@@ -23,7 +16,7 @@ export interface Scene {
   readonly height: number;
   /** px from the top that stay in sight while the rest is scrolled. */
   readonly head: number;
-  readonly pieces: readonly Piece[];
+  readonly pieces: readonly DrawnPiece[];
   readonly places: readonly Place[];
 }
 

@@ -1,3 +1,4 @@
+import type { DrawnPiece } from '../drawing/bus-svg.ts';
 import type { Cell } from '../drawing/picture.ts';
 import {
   type Box,
@@ -9,7 +10,7 @@ import {
   type Step,
   stepFrom,
 } from '../drawing/places.ts';
-import type { Piece, Scene } from './scene.ts';
+import type { Scene } from './scene.ts';
 
 const SVG = 'http://www.w3.org/2000/svg';
 
@@ -208,7 +209,7 @@ function layer(name: string): Layer {
 function paint(
   { box, pieces, top }: Layer,
   { pieces: all, width }: Scene,
-  isMine: (piece: Piece) => boolean,
+  isMine: (piece: DrawnPiece) => boolean,
 ): void {
   const mine = all.filter(isMine);
   for (const { element } of pieces.splice(mine.length)) element.remove();

@@ -41,3 +41,7 @@ export function readState(kept: unknown): State {
   const { success, output } = v.safeParse(STATE, kept);
   return success ? output : FRESH;
 }
+
+/** The other side of a connector. */
+export const turned = ({ side }: Pick<State, 'side'>): State['side'] =>
+  side === 'mating' ? 'wiring' : 'mating';

@@ -1,8 +1,8 @@
 import { drawnBusName } from '../../drawing/drawn-bus.ts';
 import type { Wanted } from '../../drawing/to-host.ts';
 import type { Menu } from '../../drawing/to-page.ts';
-import type { Document } from '../../language/tree.ts';
-import { type Entry, items, type Span, subjects } from '../../language/tree.ts';
+
+import { type Document, type Entry, items, type Span, subjects } from '../../language/tree.ts';
 import type { Machine } from '../../machine/types.ts';
 import { placeAt } from '../place.ts';
 

@@ -1,10 +1,10 @@
 import type { Finding, View } from '../../checks/types.ts';
 import { busNames, busPicture } from '../../drawing/bus-picture.ts';
-import { connectorPicture, facesOf } from '../../drawing/connector-picture.ts';
+import { type ConnectorPicture, connectorPicture, facesOf } from '../../drawing/connector-picture.ts';
 import { cellsOfFace } from '../../drawing/face-cells.ts';
-import { type Cell, columnOf, columnOfGap, HEAD, type Spot } from '../../drawing/picture.ts';
+import { type BusPicture, type Cell, columnOf, columnOfGap, HEAD, type Spot } from '../../drawing/picture.ts';
 import { isSame } from '../../drawing/places.ts';
-import { ribbonPicture } from '../../drawing/ribbon-picture.ts';
+import { type RibbonPicture, ribbonPicture } from '../../drawing/ribbon-picture.ts';
 import type { Wanted } from '../../drawing/to-host.ts';
 import type { Menu } from '../../drawing/to-page.ts';
 import type { Span } from '../../language/tree.ts';
@@ -13,9 +13,9 @@ import { tellBus, tellContact, tellRibbon } from './tell.ts';
 /** A drawing of a machine, and the way from its cells to the text and back. */
 export interface Drawing {
   readonly shown:
-    | { readonly view: 'bus'; readonly picture: NonNullable<ReturnType<typeof busPicture>> }
-    | { readonly view: 'connector'; readonly picture: NonNullable<ReturnType<typeof connectorPicture>> }
-    | { readonly view: 'ribbon'; readonly picture: NonNullable<ReturnType<typeof ribbonPicture>> };
+    | { readonly view: 'bus'; readonly picture: BusPicture }
+    | { readonly view: 'connector'; readonly picture: ConnectorPicture }
+    | { readonly view: 'ribbon'; readonly picture: RibbonPicture };
   /** Each cell with the statement that says what is in it. A cell may have several; the first counts. */
   readonly spots: readonly (readonly [Cell, Spot])[];
   /** Where the whole is described: to there lead cells of which nothing is said. */
@@ -80,7 +80,7 @@ export function drawingOf(
 
 type Spots = Drawing['spots'];
 
-function busSpots({ slots, lines }: NonNullable<ReturnType<typeof busPicture>>): Spots {
+function busSpots({ slots, lines }: BusPicture): Spots {
   return [
     ...lines.flatMap(
       ({ crossings, ends, spot }, row): Spots => [
@@ -96,7 +96,7 @@ function busSpots({ slots, lines }: NonNullable<ReturnType<typeof busPicture>>):
   ];
 }
 
-function ribbonSpots({ ends, conductors, kind }: NonNullable<ReturnType<typeof ribbonPicture>>): Spots {
+function ribbonSpots({ ends, conductors, kind }: RibbonPicture): Spots {
   return [
     ...conductors.flatMap(
       ({ meets, spot }, row): Spots => [

@@ -138,23 +138,31 @@ export function hands(page: Page, host: Host) {
     await goToLine(place.line, place.column);
   }
 
-  /** Puts the cursor to a line and column, counted from 1. */
+  /**
+   * Puts the cursor to a line and column, counted from 1. Whatever takes the keyboard meanwhile closes the box in which one
+   * types where to go, so it may take two goes; Enter is pressed in that box and nowhere else.
+   */
   async function goToLine(line: number, column = 1): Promise<void> {
-    await press('Control+G');
+    const text = page.locator('.editor-group-container.active .monaco-editor.focused').first();
     const input = page.locator('.quick-input-widget input:focus');
-    await input.waitFor();
-    await input.fill(`:${line}:${column}`);
-    await press('Enter');
-    await until(`the cursor at line ${line}, column ${column}`, () =>
+    const there = () =>
       host(
         (vscode, { line, column }) => {
           const at = vscode.window.activeTextEditor?.selection.active;
           return at?.line === line - 1 && at.character === column - 1;
         },
         { line, column },
-      ),
-    );
-    await page.locator('.monaco-editor.focused').first().waitFor();
+      );
+    await until(`the cursor at line ${line}, column ${column}`, async () => {
+      await text.waitFor({ timeout: 3000 });
+      await press('Control+G');
+      await input.waitFor({ timeout: 3000 });
+      await input.fill(`:${line}:${column}`, { timeout: 1000 });
+      await input.press('Enter', { timeout: 1000 });
+      await input.waitFor({ state: 'hidden', timeout: 3000 });
+      return until('the cursor to follow', there, 3000);
+    });
+    await text.waitFor();
   }
 
   /** F2 on the cursor's word. Resolves when the box has closed. */

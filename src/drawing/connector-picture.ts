@@ -67,16 +67,18 @@ export function connectorPicture(view: View, of: string): ConnectorPicture | und
 
 /** The map of a kind of connector: nothing is said of its contacts. */
 export const mapOf = (connector: Connector): PinMap => {
-  const { labels, keys, pulled, plugged } = connector;
-  const claims = labels.map(() => undefined);
-  return { connector, claims, own: claims, keys, pulled, plugged };
+  const { keys, pulled, plugged, ends, shroud, bump } = connector;
+  const claims = connector.labels.map(() => undefined);
+  const walls = { ...(ends ? { ends } : {}), ...(shroud ? { shroud } : {}), bump };
+  return { connector, claims, own: claims, keys, pulled, plugged, ...walls };
 };
 
 function pictureOf(view: View, of: string, pins: PinMap, instance?: Instance): ConnectorPicture {
   const { machine } = view;
   const { connector } = pins;
   const numbered = netNumbers();
-  const { name, shape, rows, positions, pitch, shroud, ends, bump } = connector;
+  const { name, shape, rows, positions, pitch } = connector;
+  const { shroud, ends, bump } = pins;
   const { places, half, rows: rowsSay } = faceOf(connector, instance?.kind);
   return {
     title: machine.title,

@@ -36,8 +36,8 @@ export function buildConnector(said: Said, problems: Problems): Connector {
   const layout = place(grid, labels, numbers);
   const contactLine = one('contact');
   const pitch = one('pitch');
-  const ends = one('ends');
-  const shroud = one('shroud');
+  // Said twice is reported of these too; what they say, `readKeying` reads.
+  for (const form of ['ends', 'shroud', 'bump']) one(form);
   const base = {
     name,
     shape: grid.shape,
@@ -49,12 +49,7 @@ export function buildConnector(said: Said, problems: Problems): Connector {
     ...optional('pitch', pitch && amount(statementOf(pitch), 'length', 'length')),
     ...optional('rating', contactLine && amount(statementOf(contactLine), 'current', 'current')),
     ...optional('resistance', contactLine && amount(statementOf(contactLine), 'resistance', 'resistance')),
-    ...optional('ends', ends && (wordOf(statementOf(ends).subject[0]) as 'open' | 'closed')),
-    ...optional(
-      'shroud',
-      shroud && (has(statementOf(shroud), 'notch') ? ('notch' as const) : ('plain' as const)),
-    ),
-    bump: lines.has('bump'),
+    bump: false,
     keys: [],
     pulled: new Set<number>(),
     plugged: new Set<number>(),
@@ -187,12 +182,13 @@ function rowOf(grid: Grid, index: number): number {
   return grid.rows.length - 1;
 }
 
-/** Keys, pulled and plugged contacts said in a connector, edge or port. */
+/** What keeps wrong plugs out, as the connector says it and an edge or port adds to it or says it otherwise. */
 export function readKeying(
   lines: readonly Said[],
   connector: Connector,
   problems: Problems,
-): Pick<Connector, 'keys' | 'pulled' | 'plugged'> {
+): Pick<Connector, 'keys' | 'pulled' | 'plugged' | 'ends' | 'shroud' | 'bump'> {
+  let { ends, shroud, bump } = connector;
   const keys: (readonly [number, number])[] = [...connector.keys];
   const pulled = new Set(connector.pulled);
   const plugged = new Set(connector.plugged);
@@ -215,9 +211,11 @@ export function readKeying(
     } else if (statement.form === 'pulled' || statement.form === 'plugged') {
       const into = statement.form === 'pulled' ? pulled : plugged;
       for (const { index } of contacts(line, statement.subject, connector, problems)) into.add(index);
-    }
+    } else if (statement.form === 'ends') ends = wordOf(statement.subject[0]) as 'open' | 'closed';
+    else if (statement.form === 'shroud') shroud = has(statement, 'notch') ? 'notch' : 'plain';
+    else if (statement.form === 'bump') bump = true;
   }
-  return { keys, pulled, plugged };
+  return { keys, pulled, plugged, ...optional('ends', ends), ...optional('shroud', shroud), bump };
 }
 
 /** The pair in rising order where the two contacts are neighbours in a row. */

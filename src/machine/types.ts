@@ -84,6 +84,9 @@ export interface PinMap {
   readonly keys: readonly (readonly [number, number])[];
   readonly pulled: ReadonlySet<number>;
   readonly plugged: ReadonlySet<number>;
+  readonly ends?: Connector['ends'];
+  readonly shroud?: Connector['shroud'];
+  readonly bump: boolean;
 }
 
 export interface Chain {

@@ -1,0 +1,293 @@
+import { keeping } from '../../machine/keep.ts';
+import type { Machine, PinMap } from '../../machine/types.ts';
+import { type Verdict, verdictOn } from './guards.ts';
+import { type Harm, RANKS } from './harms.ts';
+import {
+  type Bench,
+  benchOf,
+  harmsOf,
+  type Meeting,
+  NOTHING,
+  type Outcome,
+  outcomeOf,
+  type Placement,
+} from './judge.ts';
+import {
+  type CableNodes,
+  cableNodes,
+  type Mate,
+  matesAt,
+  type Place,
+  type Plug,
+  type PlugPart,
+  placesOf,
+  plugsOf,
+  socketNodes,
+} from './plugs.ts';
+import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
+
+/** What somebody did wrong. */
+export type Fault = 'turned' | 'shifted' | 'over' | 'wrong place' | 'crimped turned' | 'crimped over';
+
+/** A wrong way to plug something in, and whether anything keeps it from happening. */
+export interface Case extends Placement {
+  readonly fault: Fault;
+  readonly verdict: Verdict;
+}
+
+/** A plug at a place that it fits. */
+interface Setting {
+  readonly plug: Plug;
+  readonly place: Place;
+  readonly mates: readonly Mate[];
+  readonly isHome: boolean;
+}
+
+/** The plugs of a machine, and where each fits. The same as long as nothing is plugged in otherwise. */
+export interface Fitting {
+  readonly cables: CableNodes;
+  readonly plugs: readonly Plug[];
+  readonly settings: readonly Setting[];
+}
+
+const fittings = new WeakMap<Machine['instances'], Fitting>();
+
+/** The same list of instances is the same metal. */
+function fittingOf(machine: Machine): Fitting {
+  const before = fittings.get(machine.instances);
+  if (before) return before;
+  const cables = cableNodes(machine);
+  const plugs = plugsOf(machine, cables);
+  const places = placesOf(machine);
+  const settings = plugs.flatMap((plug) =>
+    places.flatMap((place) => {
+      const mates = matesAt(plug, place);
+      if (mates.length === 0) return [];
+      return [{ plug, place, mates, isHome: mates.every(({ part, socket }) => part.home === socket) }];
+    }),
+  );
+  const made = { cables, plugs, settings };
+  fittings.set(machine.instances, made);
+  return made;
+}
+
+/** All wrong ways to plug in what a machine is made of. Electrically nothing is judged yet. */
+export function casesOf({ plugs, settings }: Fitting): Case[] {
+  return [
+    ...settings.flatMap((setting) => casesAt(setting, movesOf(setting))),
+    ...plugs.flatMap((plug) => crimpCases(plugs, plug)),
+  ];
+}
+
+/** Those that nothing that is said prevents. */
+export function openCasesOf({ plugs, settings }: Fitting): Case[] {
+  return [
+    ...settings.flatMap((setting) =>
+      casesAt(
+        setting,
+        movesOf(setting).filter(({ verdict }) => verdict.state !== 'prevented'),
+      ),
+    ),
+    ...plugs
+      .flatMap((plug) => crimpCases(plugs, plug))
+      .filter(({ verdict }) => verdict.state !== 'prevented'),
+  ];
+}
+
+function casesAt({ plug, place, mates, isHome }: Setting, moves: readonly Guarded[]): Case[] {
+  const isRight = isHome || (plug.out && plug.kind === 'board' && isMadeFor(mates));
+  return moves.flatMap(({ way, pairs, verdict }): Case[] => {
+    if (isStraight(way) ? isRight : plug.rigid && way.turned) return [];
+    const meetings = mates.map((mate, i) => ({ ...mate, pairs: pairs[i]! }));
+    return [{ plug, place, way, meetings, fault: faultOf(plug, isHome, mates, way), verdict }];
+  });
+}
+
+/** Whether a board's edges are made for the buses of these sockets. */
+const isMadeFor = (mates: readonly Mate[]): boolean =>
+  mates.every(
+    ({ part, socket }) => part.edge?.port.bus !== undefined && part.edge.port.bus === socket.port.bus,
+  );
+
+/** A way in which all connectors of a plug move at once, the contacts that meet at each, and what keeps it from happening. */
+interface Guarded {
+  readonly way: Way;
+  readonly pairs: readonly Int32Array[];
+  readonly verdict: Verdict;
+}
+
+function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
+  const guides = place.slot?.guides === true;
+  const [first, ...others] = mates.map(({ part, socket }) =>
+    movesAt(part.pins, socket.pins, part.home?.pins ?? NO_HOME)(guides, plug.bump),
+  );
+  if (others.length === 0) return first!;
+  return first!.flatMap(({ way, pairs, verdict }) => {
+    // Turned, each of several connectors would have to find the socket of another.
+    const also = way.turned ? [] : others.flatMap((moves) => moves.find((one) => isSame(one.way, way)) ?? []);
+    if (also.length < others.length) return [];
+    const all = [verdict, ...also.map((one) => one.verdict)];
+    return [{ way, pairs: [...pairs, ...also.flatMap((one) => one.pairs)], verdict: strictest(all) }];
+  });
+}
+
+/** Stands for the home of a board that has none. */
+const NO_HOME = {};
+
+/** The moves of one connector on one socket: the same for all slots of a bus. */
+const movesAt = keeping((plug: PinMap, socket: PinMap, home: PinMap | typeof NO_HOME) => {
+  const known = new Map<string, readonly Guarded[]>();
+  return (guides: boolean, bump: boolean): readonly Guarded[] => {
+    const key = `${guides} ${bump}`;
+    const before = known.get(key);
+    if (before) return before;
+    const halves = { plug, socket, home: home === NO_HOME ? undefined : (home as PinMap), guides, bump };
+    const made = movesBetween(plug.connector, socket.connector).map(
+      ({ way, pairs }): Guarded => ({ way, pairs: [pairs], verdict: verdictOn(halves, way) }),
+    );
+    known.set(key, made);
+    return made;
+  };
+});
+
+/** What keeps a plug out with one of its connectors keeps it out with all. */
+function strictest(all: readonly Verdict[]): Verdict {
+  const told = (state: Verdict['state']): Verdict | undefined => all.find((one) => one.state === state);
+  return told('prevented') ?? told('unsaid') ?? all[0]!;
+}
+
+const isSame = (a: Way, b: Way): boolean => a.turned === b.turned && a.shift === b.shift && a.over === b.over;
+
+function faultOf(plug: Plug, isHome: boolean, mates: readonly Mate[], way: Way): Fault {
+  if (plug.kind !== 'board') {
+    if (!isHome) return 'wrong place';
+    return way.turned ? 'turned' : 'over';
+  }
+  if (isStraight(way) || !isMadeFor(mates)) return 'wrong place';
+  return way.turned ? 'turned' : 'shifted';
+}
+
+/**
+ * Connectors crimped wrong: turned on the ribbon, or one conductor over. No key keeps that from happening, but who says which
+ * contact the stripe meets has looked.
+ */
+function crimpCases(plugs: readonly Plug[], plug: Plug): Case[] {
+  const [part] = plug.parts;
+  const across = part?.home?.pins.connector.conductors;
+  if (plug.kind !== 'ribbon' || plug.rigid || part === undefined || across === undefined) return [];
+  const { ribbon, end } = plug;
+  const place: Place = { path: part.home!.path, sockets: [part.home!] };
+  const verdict: Verdict = {
+    state: ribbon!.ends[end!]!.stripe === undefined ? 'unsaid' : 'prevented',
+    by: ['stripe'],
+  };
+  const crimped = (one: PlugPart, order: readonly number[], from: (i: number) => number): Meeting => ({
+    part: { ...one, copper: recrimped(one, order, from) },
+    socket: one.home!,
+    pairs: movesBetween(one.pins.connector, one.home!.pins.connector)[0]!.pairs,
+  });
+  const turnedOf = (one: PlugPart, order: readonly number[]): Meeting =>
+    crimped(one, order, (i) => order.length - 1 - i);
+  const common = { plug, place, way: STRAIGHT, verdict };
+  const cases: Case[] = [
+    { ...common, fault: 'crimped turned', meetings: [turnedOf(part, across)] },
+    ...[1, -1].map(
+      (by): Case => ({
+        ...common,
+        fault: 'crimped over',
+        meetings: [crimped(part, across, (i) => i - by)],
+      }),
+    ),
+  ];
+  // Two connectors turned on one ribbon undo each other, between these two.
+  for (const also of plugs) {
+    const [other] = also.parts;
+    const its = other?.home?.pins.connector.conductors;
+    if (also.ribbon !== ribbon || also.end! <= end! || other === undefined || its === undefined) continue;
+    cases.push({
+      ...common,
+      also,
+      fault: 'crimped turned',
+      meetings: [turnedOf(part, across), turnedOf(other, its)],
+    });
+  }
+  return cases;
+}
+
+/** The copper behind each contact when the connector takes conductors otherwise; −1 where none lies. */
+function recrimped({ copper }: PlugPart, across: readonly number[], from: (i: number) => number): Int32Array {
+  const moved = new Int32Array(copper.length).fill(-1);
+  across.forEach((contact, i) => {
+    const other = across[from(i)];
+    if (other !== undefined) moved[contact] = copper[other]!;
+  });
+  return moved;
+}
+
+/** From this rank up a wrong mating is harm. Along a ribbon a strained output counts too: nobody looks at it for years. */
+const HARM: Readonly<Record<Plug['kind'], number>> = {
+  board: RANKS['rail-on-output'],
+  ribbon: RANKS['ground-on-output'],
+  cable: RANKS['ground-on-output'],
+};
+
+export const isHarmful = ({ plug }: Placement, { rank }: Outcome): boolean => rank <= HARM[plug.kind];
+
+/** All wrong matings of one machine. */
+export interface WrongMating {
+  /** Every wrong way, prevented or not, and what comes of each. */
+  readonly cases: () => readonly Case[];
+  /** Those that nothing that is said prevents. */
+  readonly open: () => readonly Case[];
+  readonly outcome: (one: Placement) => Outcome;
+  /** All that happens, worst first. */
+  readonly harms: (one: Placement) => Harm[];
+}
+
+/** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
+export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
+  const fitting = fittingOf(machine);
+  let bench: Bench | undefined;
+  const made = (): Bench => {
+    bench ??= benchOf(machine, fitting);
+    return bench;
+  };
+  let all: readonly Case[] | undefined;
+  let open: readonly Case[] | undefined;
+  const outcomes = new Map<Placement, Outcome>();
+  return {
+    cases: () => {
+      all ??= casesOf(fitting);
+      return all;
+    },
+    open: () => {
+      open ??= openCasesOf(fitting);
+      return open;
+    },
+    outcome: (one) => {
+      const before = outcomes.get(one);
+      if (before) return before;
+      const found = isRight(machine, one) ? NOTHING : outcomeOf(made(), one);
+      outcomes.set(one, found);
+      return found;
+    },
+    harms: (one) => harmsOf(made(), one),
+  };
+});
+
+/** Whether every contact meets the line that it is on at home: a board in another slot of its bus. */
+function isRight({ nets }: Machine, { meetings, also, way }: Placement): boolean {
+  return (
+    also === undefined &&
+    isStraight(way) &&
+    meetings.every(({ part, socket, pairs }) => {
+      if (part.edge === undefined) return false;
+      const sockets = socketNodes(socket);
+      for (let k = 0; k < pairs.length; k += 2) {
+        const [a, b] = [part.copper[pairs[k]!]!, sockets[pairs[k + 1]!]!];
+        if (a >= 0 && b >= 0 && nets.of[a] !== nets.of[b]) return false;
+      }
+      return true;
+    })
+  );
+}

@@ -1,0 +1,93 @@
+/**
+ * Nets that a placement joins, and what is on each group of them. Made once for a machine and used for each placement anew, so
+ * that a placement costs its own contacts only.
+ */
+export class Groups {
+  private readonly parent: Int32Array;
+  private readonly all: Uint8Array;
+  private readonly seen: Int32Array;
+  private readonly next: Int32Array;
+  /** A pair of contacts, by nodes, by which a net came in. */
+  private readonly viaPlug: Int32Array;
+  private readonly viaSocket: Int32Array;
+  private readonly touched: number[] = [];
+  private round = 0;
+
+  constructor(most: number) {
+    this.parent = new Int32Array(most);
+    this.all = new Uint8Array(most);
+    this.seen = new Int32Array(most);
+    this.next = new Int32Array(most);
+    this.viaPlug = new Int32Array(most);
+    this.viaSocket = new Int32Array(most);
+  }
+
+  begin(): void {
+    this.round++;
+    this.touched.length = 0;
+  }
+
+  private enter(net: number, plug: number, socket: number): void {
+    if (this.seen[net] === this.round) return;
+    this.seen[net] = this.round;
+    this.parent[net] = net;
+    this.viaPlug[net] = plug;
+    this.viaSocket[net] = socket;
+    this.touched.push(net);
+  }
+
+  private root(net: number): number {
+    const { parent } = this;
+    let at = net;
+    while (parent[at] !== at) {
+      parent[at] = parent[parent[at]!]!;
+      at = parent[at]!;
+    }
+    return at;
+  }
+
+  /** Joins two nets by the contacts `plug` and `socket` that meet. */
+  unite(a: number, b: number, plug: number, socket: number): void {
+    this.enter(a, plug, socket);
+    this.enter(b, plug, socket);
+    const [x, y] = [this.root(a), this.root(b)];
+    if (x !== y) this.parent[y] = x;
+  }
+
+  /** Finishes the groups, with the bits of each net gathered: the first net of each. */
+  close(bits: Uint8Array): number[] {
+    const roots: number[] = [];
+    for (const net of this.touched) if (this.parent[net] === net) roots.push(net);
+    for (const root of roots) {
+      this.all[root] = bits[root]!;
+      this.next[root] = -1;
+    }
+    for (const net of this.touched) {
+      const root = this.root(net);
+      if (root === net) continue;
+      this.all[root]! |= bits[net]!;
+      this.next[net] = this.next[root]!;
+      this.next[root] = net;
+    }
+    return roots;
+  }
+
+  /** The next net of a group after this one, from its first on; −1 after the last. */
+  after(net: number): number {
+    return this.next[net]!;
+  }
+
+  /** What is on the group of a net, or on the net itself where it is in none. */
+  bitsAt(net: number, bits: Uint8Array): number {
+    return this.seen[net] === this.round ? this.all[this.root(net)]! : bits[net]!;
+  }
+
+  /** Adds to what is on the group of a net. */
+  add(net: number, bit: number): void {
+    if (this.seen[net] === this.round) this.all[this.root(net)]! |= bit;
+  }
+
+  via(net: number): readonly [number, number] {
+    return [this.viaPlug[net]!, this.viaSocket[net]!];
+  }
+}

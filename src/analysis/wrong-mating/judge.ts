@@ -1,0 +1,353 @@
+import type { Machine, Use } from '../../machine/types.ts';
+import {
+  type Assembly,
+  assemble,
+  bitOf,
+  bitsOf,
+  LIVE,
+  matesOf,
+  PUSHES_BOTH,
+  PUSHES_DOWN,
+  RAIL,
+  SUFFERS,
+  UNKNOWN,
+} from './assembly.ts';
+import { Groups } from './groups.ts';
+import { fights, HARMLESS, type Harm, isUnknownPin, meetsOf, pushOf, RANKS } from './harms.ts';
+import { type Content, type Live, type Pieces, piecesOf } from './pieces.ts';
+import { type CableNodes, type Mate, type Place, type Plug, socketNodes } from './plugs.ts';
+import { atStake, lackingIn, type Stakes, signOf, stakesOf } from './stakes.ts';
+import { isStraight, type Way } from './ways.ts';
+
+/** A mate, and the contacts that meet: pairs of the plug's contact and the socket's. */
+export interface Meeting extends Mate {
+  readonly pairs: Int32Array;
+}
+
+/** A plug put somewhere in some way. */
+export interface Placement {
+  readonly plug: Plug;
+  /** A second plug that is wrong at the same time, whose meetings are among these. */
+  readonly also?: Plug;
+  readonly place: Place;
+  readonly way: Way;
+  readonly meetings: readonly Meeting[];
+}
+
+/** What comes of it. */
+export interface Outcome {
+  /** Of the worst that happens, as in `RANKS`; `HARMLESS` where nothing does. */
+  readonly rank: number;
+  /**
+   * How many meetings nobody can judge, because what one of the two is nobody knows. Where the rank is 1, at least so many:
+   * no more was looked for.
+   */
+  readonly unknown: number;
+}
+
+/** One machine, ready to have its plugs put wrong. Keeps what placements share. */
+export interface Bench {
+  readonly machine: Machine;
+  readonly plugs: readonly Plug[];
+  readonly pieces: Pieces;
+  readonly bits: Uint8Array;
+  /** Pieces that each plug joins where it belongs. */
+  readonly mates: readonly Int32Array[];
+  readonly stakes: Stakes;
+  readonly whole: Assembly;
+  /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too. */
+  readonly assemblies: Map<Plug, Map<Place | Plug, Assembly>>;
+  /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
+  readonly asked: Map<Live, Uint8Array>;
+  readonly groups: Groups;
+}
+
+export function benchOf(
+  machine: Machine,
+  { cables, plugs }: Pick<Bench, 'plugs'> & { readonly cables: CableNodes },
+): Bench {
+  const pieces = piecesOf(machine, cables);
+  const bits = bitsOf(machine, pieces);
+  const mates = plugs.map((plug) => matesOf(plug, pieces.of));
+  return {
+    machine,
+    plugs,
+    pieces,
+    bits,
+    mates,
+    stakes: stakesOf(machine, pieces),
+    whole: assemble(pieces, bits, mates, (i) => !plugs[i]!.out),
+    assemblies: new Map(),
+    asked: new Map(),
+    groups: new Groups(pieces.count),
+  };
+}
+
+/** Only how bad it is. */
+export const outcomeOf = (bench: Bench, placement: Placement): Outcome => judge(bench, placement, undefined);
+
+/** All that happens, worst first; each thing once, by its first two contacts. */
+export function harmsOf(bench: Bench, placement: Placement): Harm[] {
+  const found = new Map<string, Harm>();
+  judge(bench, placement, (harm) => {
+    const key = keyOf(harm);
+    if (!found.has(key)) found.set(key, harm);
+  });
+  return [...found.values()].sort((a, b) => RANKS[a.kind] - RANKS[b.kind]);
+}
+
+function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm): string {
+  const who = [power, other].map((one) => (one ? `${one.name} ${one.owner}` : '')).sort();
+  const done = uses.map(({ board: its, card }) => `${its.name} ${card.kind} ${card.name} ${card.part}`);
+  return [
+    kind,
+    ...who,
+    wish && `${wish.board.name} ${wish.name}`,
+    ...done.sort(),
+    board?.name,
+    part,
+    volts,
+  ].join('\n');
+}
+
+type Tell = (harm: Harm) => void;
+
+/** The machine without the plug, and without what sits where it is put. */
+function assemblyFor(
+  { plugs, pieces, bits, mates, assemblies }: Bench,
+  { plug, also, place }: Placement,
+): Assembly {
+  const known = assemblies.get(plug)?.get(also ?? place);
+  if (known) return known;
+  const isOut = (one: Plug): boolean =>
+    one === plug ||
+    one === also ||
+    one.out ||
+    one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home));
+  const made = assemble(pieces, bits, mates, (i) => !isOut(plugs[i]!));
+  const its = assemblies.get(plug);
+  if (its) its.set(also ?? place, made);
+  else assemblies.set(plug, new Map([[also ?? place, made]]));
+  return made;
+}
+
+function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
+  const assembly = assemblyFor(bench, placement);
+  const unknown = joinNets(bench, assembly, placement);
+  if (unknown === RIGHT) return NOTHING;
+  const roots = bench.groups.close(assembly.bits);
+  const woken = assembly.idle.length > 0 ? wake(bench, assembly) : [];
+  let rank = HARMLESS;
+  let doubts = unknown;
+  for (const root of roots) {
+    const found = judgeGroup(bench, assembly, root, woken, tell);
+    if (found.rank < rank) rank = found.rank;
+    doubts += found.unknown;
+    if (rank === WORST && tell === undefined) return { rank, unknown: doubts };
+  }
+  const lost = judgeStakes(bench, assembly, placement, tell);
+  return { rank: Math.min(rank, lost), unknown: doubts };
+}
+
+/** Nothing happens. */
+export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };
+
+/** Nothing is worse: what else happens need not be known to judge. */
+const WORST = 1;
+
+/** All that is joined belongs together. */
+const RIGHT = -1;
+
+/** Joins the nets whose contacts meet; how many of these meetings nobody can judge, or that all of them are right. */
+function joinNets(
+  { groups, whole, pieces: { of } }: Bench,
+  { net, bits }: Assembly,
+  { meetings, way }: Placement,
+): number {
+  let unknown = 0;
+  let wrong = 0;
+  groups.begin();
+  for (const { part, socket, pairs } of meetings) {
+    const nodes = socketNodes(socket);
+    const own = isStraight(way) ? part.home?.pins.claims : undefined;
+    for (let k = 0; k < pairs.length; k += 2) {
+      const [a, b] = [part.copper[pairs[k]!]!, nodes[pairs[k + 1]!]!];
+      if (a < 0 || b < 0) continue;
+      const [x, y] = [net[of[a]!]!, net[of[b]!]!];
+      if (x === y) continue;
+      groups.unite(x, y, a, b);
+      if (whole.net[of[a]!] !== whole.net[of[b]!]) wrong++;
+      const [one, other] = [bits[x]!, bits[y]!];
+      if (!((one | other) & UNKNOWN) || one === 0 || other === 0) continue;
+      // What is unknown at home too is no news in a slot like it.
+      const at = pairs[k + 1]!;
+      if (own === undefined || own[pairs[k]!] !== socket.pins.claims[at]) unknown++;
+    }
+  }
+  return wrong === 0 ? RIGHT : unknown;
+}
+
+/** Regulators that come to life in a placement, because a rail of their sign meets their input. */
+function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
+  const woken: Live[] = [];
+  for (let before = -1; before !== woken.length; ) {
+    before = woken.length;
+    for (const live of idle) {
+      if (woken.includes(live) || !(groups.bitsAt(net[live.input!]!, bits) & bitOf(live))) continue;
+      woken.push(live);
+      groups.add(net[live.piece]!, bitOf(live));
+    }
+  }
+  return woken;
+}
+
+/** What the things on different nets of one group do to each other. */
+function judgeGroup(
+  bench: Bench,
+  assembly: Assembly,
+  root: number,
+  woken: readonly Live[],
+  tell: Tell | undefined,
+): Outcome {
+  const { groups } = bench;
+  const { bits, lives, net } = assembly;
+  const all = groups.bitsAt(root, bits);
+  let rank = HARMLESS;
+  let unknown = 0;
+  if (all & LIVE && all & SUFFERS_OR_LIVE) {
+    for (let one = root; one >= 0; one = groups.after(one)) {
+      const its = bits[one]! & LIVE ? lives.get(one)! : [];
+      const also = woken.length === 0 ? [] : woken.filter(({ piece }) => net[piece] === one);
+      for (const live of also.length === 0 ? its : [...its, ...also]) {
+        const found = meetAll(bench, assembly, live, root, one, tell);
+        if (found.rank < rank) rank = found.rank;
+        unknown += found.unknown;
+        if (rank === WORST && tell === undefined) return { rank, unknown };
+      }
+    }
+  }
+  if (all & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
+    rank = Math.min(rank, RANKS['outputs-fight']);
+  return { rank, unknown };
+}
+
+const SUFFERS_OR_LIVE = SUFFERS | LIVE;
+
+/** What one live rail or ground does on all other nets of its group. */
+function meetAll(
+  { machine, groups, whole, pieces: { content }, asked }: Bench,
+  { bits, start, members }: Assembly,
+  live: Live,
+  root: number,
+  own: number,
+  tell: Tell | undefined,
+): Outcome {
+  let known = asked.get(live);
+  if (known === undefined) {
+    known = new Uint8Array(content.length);
+    asked.set(live, known);
+  }
+  // Nets that all plugs in their places join too do each other nothing new.
+  const kinOf = (one: number): number => whole.net[members[start[one]!]!]!;
+  const kin = kinOf(own);
+  let rank = HARMLESS;
+  let unknown = 0;
+  for (let one = root; one >= 0; one = groups.after(one)) {
+    if (one === own || !(bits[one]! & SUFFERS_OR_LIVE) || kinOf(one) === kin) continue;
+    for (let m = start[one]!; m < start[one + 1]!; m++) {
+      const piece = members[m]!;
+      const on = content[piece];
+      if (on === undefined) continue;
+      let found = known[piece]!;
+      if (found === 0) {
+        found = asking(machine, live, on);
+        known[piece] = found;
+      }
+      if (found & DOUBT) unknown++;
+      if (found === WORST && tell === undefined) return { rank: WORST, unknown };
+      if ((found & ~DOUBT) < rank) rank = found & ~DOUBT;
+      if (tell && (found & ~DOUBT) < HARMLESS) {
+        const contacts = groups.via(one === root ? own : one);
+        for (const meet of meetsOf(machine, live, on)) tell({ ...meet, contacts });
+      }
+    }
+  }
+  return { rank, unknown };
+}
+
+const DOUBT = 16;
+
+function asking(machine: Machine, live: Live, content: Content): number {
+  let rank = HARMLESS;
+  for (const { kind } of meetsOf(machine, live, content)) rank = Math.min(rank, RANKS[kind]);
+  const doubt = content.uses.some((use) => isUnknownPin(machine, live, use));
+  return doubt ? rank | DOUBT : rank;
+}
+
+/** Whether two outputs that fight are on different nets of a group, which are not one when all is in place. */
+function outputsMeet(
+  bench: Bench,
+  { bits, start, members }: Assembly,
+  root: number,
+  tell: Tell | undefined,
+): boolean {
+  const { groups, whole } = bench;
+  const outputs: { net: number; kin: number; both: boolean }[] = [];
+  for (let net = root; net >= 0; net = groups.after(net)) {
+    const push = bits[net]! & (PUSHES_BOTH | PUSHES_DOWN);
+    if (push) outputs.push({ net, kin: whole.net[members[start[net]!]!]!, both: (push & PUSHES_BOTH) > 0 });
+  }
+  let fight = false;
+  for (let i = 1; i < outputs.length; i++) {
+    for (let j = 0; j < i; j++) {
+      const [a, b] = [outputs[j]!, outputs[i]!];
+      if (a.kin === b.kin || !(a.both || b.both)) continue;
+      fight = true;
+      if (tell === undefined) return true;
+      const [these, those] = [a, b].map(({ net }) =>
+        outputsOn(bench, members.subarray(start[net]!, start[net + 1]!)),
+      );
+      const contacts = groups.via(b.net === root ? a.net : b.net);
+      for (const one of these!)
+        for (const other of those!)
+          if (fights(one.push, other.push))
+            tell({ kind: 'outputs-fight', uses: [one.use, other.use], board: other.use.board, contacts });
+    }
+  }
+  return fight;
+}
+
+const outputsOn = ({ machine, pieces }: Bench, on: Int32Array): { use: Use; push: 'both' | 'down' }[] =>
+  [...on].flatMap((piece) =>
+    (pieces.content[piece]?.uses ?? []).flatMap((use) => {
+      const push = pushOf(machine, use);
+      return push ? [{ use, push }] : [];
+    }),
+  );
+
+/** What boards lose: their ground, or a bias. */
+function judgeStakes(
+  { groups, stakes, whole }: Bench,
+  assembly: Assembly,
+  { plug }: Placement,
+  tell: Tell | undefined,
+): number {
+  const { net, bits } = assembly;
+  const { groundings, biases } = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
+  const at = (piece: number): number => groups.bitsAt(net[piece]!, bits);
+  let rank = HARMLESS;
+  for (const { board, grounds, pieces } of groundings) {
+    // Where it stands on a rail instead, that is told already.
+    if (grounds.some((one) => at(one) & LIVE) || !pieces.some((one) => at(one) & RAIL)) continue;
+    rank = Math.min(rank, RANKS['ground-lost']);
+    tell?.({ kind: 'ground-lost', board, contacts: NOWHERE });
+  }
+  for (const { board, part, chips, volts, bias, others } of biases) {
+    if (at(bias) & signOf(volts) || !others.some((one) => at(one.piece) & signOf(one.volts))) continue;
+    rank = Math.min(rank, RANKS['bias-lost']);
+    tell?.({ kind: 'bias-lost', board, part, chips, volts, contacts: NOWHERE });
+  }
+  return rank;
+}
+
+const NOWHERE = [-1, -1] as const;

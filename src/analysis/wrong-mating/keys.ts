@@ -1,0 +1,326 @@
+import type { Bus, Connector, Instance, Port } from '../../machine/types.ts';
+import type { Case } from './cases.ts';
+import { landing, under } from './ways.ts';
+
+/** Where a key can be: between two neighbouring contacts, or at one contact, whose pin is pulled and whose hole is plugged. */
+export type KeyPlace = readonly [number, number] | readonly [number];
+
+/** Whose plugs and sockets get a key: all that share a connector, or those of one bus or port where places must differ. */
+export interface KeyedGroup {
+  /** Buses (their slots and the edges made for them) or ports; empty where the connector itself gets the key. */
+  readonly owners: readonly (Bus | Port)[];
+  readonly places: readonly KeyPlace[];
+}
+
+/** The fewest keys by which no harmful way is left open. */
+export interface KeyPlan {
+  readonly connector: Connector;
+  readonly groups: readonly KeyedGroup[];
+  /** How many cases it prevents, and how many no key of this connector can prevent. */
+  readonly prevents: number;
+  readonly leaves: number;
+  /** How many contacts that something uses it costs. */
+  readonly costs: number;
+}
+
+/** What a key at a place does in a case: lands on another place of the same connector, stands in the way for certain, or neither. */
+const AWAY = -1;
+const STANDS = -2;
+
+/** What there is to decide: for each case, where each possible key lands, and whose keys are meant. */
+interface Task {
+  readonly connector: Connector;
+  readonly places: readonly KeyPlace[];
+  readonly cases: readonly {
+    readonly lands: Int32Array;
+    readonly plug: object;
+    readonly socket: object;
+  }[];
+  /** Contacts in use that each place costs. */
+  readonly costs: readonly number[];
+  /** Places that have a key already. */
+  readonly there: ReadonlySet<number>;
+}
+
+/**
+ * The smallest set of keys of one connector that prevents all these cases: found by trying all sets of one and of two, and
+ * beyond by a search that leaves no set out. Among the smallest, one that costs the fewest contacts in use. Undefined where no
+ * keys can do it.
+ */
+export function planKeys(
+  connector: Connector,
+  cases: readonly Case[],
+  users: readonly Instance[],
+): KeyPlan | undefined {
+  const all = taskOf(connector, cases, users);
+  const task = { ...all, cases: all.cases.filter(canBePrevented) };
+  const colours = colourOwners(task);
+  const sets = task.cases.length === 0 ? undefined : search(task, colours);
+  if (sets === undefined) return undefined;
+  const used = sets.flat().reduce((sum, place) => sum + task.costs[place]!, 0);
+  const owners = (colour: number): (Bus | Port)[] =>
+    [...colours].flatMap(([owner, its]) => (its === colour ? [owner as Bus | Port] : []));
+  return {
+    connector,
+    groups: sets.map((set, colour) => ({
+      owners: sets.length > 1 ? owners(colour) : [],
+      places: set.map((place) => task.places[place]!),
+    })),
+    prevents: task.cases.length,
+    leaves: cases.length - task.cases.length,
+    costs: used,
+  };
+}
+
+/** The connector that would get a key against a case: of the plug; in card edges, whose slots let in what the socket's keys fit, of the socket. */
+export const keyedConnector = ({ meetings }: Case): Connector => {
+  const { part, socket } = meetings[0]!;
+  return isBetween(part.pins.connector) ? socket.pins.connector : part.pins.connector;
+};
+
+/** Card edges are keyed between contacts, which costs none. */
+const isBetween = ({ shape }: Connector): boolean => shape === 'edge';
+
+/** Whose key it is: a bus's for slots and edges, a port's for headers. */
+const ownerOf = (instance: Instance): Bus | Port => instance.port.bus ?? instance.port;
+
+function taskOf(connector: Connector, cases: readonly Case[], users: readonly Instance[]): Task {
+  const places = placesOn(connector);
+  const indexOf = new Map(places.map((place, i) => [keyOf(place), i]));
+  const there = new Set<number>();
+  for (const key of [...connector.keys, ...[...connector.plugged].map((one) => [one] as const)]) {
+    const index = indexOf.get(keyOf(key));
+    if (index !== undefined) there.add(index);
+  }
+  return {
+    connector,
+    places,
+    costs: places.map((place) => costOf(place, users)),
+    there,
+    cases: cases.map((one) => {
+      const { part, socket } = one.meetings[0]!;
+      const plug = part.edge ?? part.home!;
+      return {
+        lands: landsOf(one, places, indexOf),
+        plug: part.pins.connector === connector ? ownerOf(plug) : NOBODY,
+        socket: socket.pins.connector === connector ? ownerOf(socket) : NOBODY,
+      };
+    }),
+  };
+}
+
+/** A plug that goes straight into a socket like its own has the same keys, whatever they are. */
+const canBePrevented = ({ lands, plug, socket }: Task['cases'][number]): boolean =>
+  lands.some((landed, place) => landed !== AWAY && (plug !== socket || landed !== place));
+
+/** Owns connectors of another kind, which get no key here. */
+const NOBODY = {};
+
+const keyOf = (place: KeyPlace): string => place.join(' ');
+
+function placesOn(connector: Connector): KeyPlace[] {
+  const { labels, row, position } = connector;
+  if (!isBetween(connector)) return labels.map((_, i) => [i] as const);
+  const first = labels.map((_, i) => i).filter((i) => row[i] === 0);
+  first.sort((a, b) => position[a]! - position[b]!);
+  return first.slice(1).map((contact, i) => [first[i]!, contact] as const);
+}
+
+/** A contact that something uses, or that nobody knows, is a loss; ground, of which there is more, a smaller one. */
+function costOf(place: KeyPlace, users: readonly Instance[]): number {
+  if (place.length === 2) return 0;
+  const [contact] = place;
+  let cost = 0;
+  for (const { pins } of users) {
+    const kind = pins.claims[contact]?.kind;
+    if (kind === 'signal' || kind === 'rail' || kind === 'unknown') return 2;
+    if (kind === 'ground') cost = 1;
+  }
+  return cost;
+}
+
+function landsOf(
+  { meetings, way }: Case,
+  places: readonly KeyPlace[],
+  indexOf: ReadonlyMap<string, number>,
+): Int32Array {
+  const { part, socket } = meetings[0]!;
+  const [plug, other] = [part.pins.connector, socket.pins.connector];
+  return Int32Array.from(places, (place) => {
+    if (place.length === 1) {
+      const landed = landing(plug, other, way, place[0]);
+      if (landed < 0) return AWAY;
+      // On a header of another kind the pins are as they are.
+      return plug === other ? landed : socket.pins.pulled.has(landed) ? AWAY : STANDS;
+    }
+    const key = (other.position[place[0]]! + other.position[place[1]]!) / 2;
+    if (key <= way.shift || key >= way.shift + plug.positions - 1) return AWAY;
+    if (plug !== other) return STANDS;
+    return indexOf.get(keyOf(betweenAt(plug, under(plug, way, key), places))) ?? STANDS;
+  });
+}
+
+const betweenAt = ({ position }: Connector, slot: number, places: readonly KeyPlace[]): KeyPlace =>
+  places.find((place) => place.length === 2 && (position[place[0]]! + position[place[1]]!) / 2 === slot) ?? [
+    -1,
+  ];
+
+/** Whether keys at these places prevent a case. */
+function prevents(
+  lands: Int32Array,
+  plug: ReadonlySet<number>,
+  socket: ReadonlySet<number>,
+  between: boolean,
+): boolean {
+  // In an edge the socket's keys stand, and the tongue's slots let them pass; on pins the plug's holes are what is blocked.
+  const [standing, passing] = between ? [socket, plug] : [plug, socket];
+  for (const place of standing) {
+    const landed = lands[place]!;
+    if (landed === STANDS || (landed >= 0 && !passing.has(landed))) return true;
+  }
+  return false;
+}
+
+/**
+ * Owners whose straight plugs must not go into each other's sockets need different keys: each gets a colour, as few as can be.
+ * All others have the first.
+ */
+function colourOwners({ cases, places }: Task): Map<object, number> {
+  const foes = new Map<object, Set<object>>();
+  const colours = new Map<object, number>();
+  for (const { lands, plug, socket } of cases) {
+    colours.set(plug, 0).set(socket, 0);
+    const straight =
+      plug !== socket && plug !== NOBODY && socket !== NOBODY && places.every((_, i) => lands[i] === i);
+    if (!straight) continue;
+    for (const [one, other] of [
+      [plug, socket],
+      [socket, plug],
+    ] as const) {
+      const list = foes.get(one);
+      if (list) list.add(other);
+      else foes.set(one, new Set([other]));
+    }
+  }
+  colours.delete(NOBODY);
+  const owners = [...foes.keys()];
+  for (let most = 2; owners.length > 0; most++) if (colour(owners, 0, most, foes, colours)) break;
+  return colours;
+}
+
+function colour(
+  owners: readonly object[],
+  from: number,
+  most: number,
+  foes: ReadonlyMap<object, ReadonlySet<object>>,
+  colours: Map<object, number>,
+): boolean {
+  if (from === owners.length) return true;
+  const owner = owners[from]!;
+  const before = owners.slice(0, from);
+  // The first of each new colour is as good as any other.
+  const fresh = Math.max(-1, ...before.map((one) => colours.get(one)!)) + 1;
+  for (let one = 0; one < Math.min(most, fresh + 1); one++) {
+    if (before.some((other) => colours.get(other) === one && foes.get(owner)!.has(other))) continue;
+    colours.set(owner, one);
+    if (colour(owners, from + 1, most, foes, colours)) return true;
+  }
+  return false;
+}
+
+/** More keys than this nobody makes. */
+const MOST_KEYS = 6;
+/** Sets to try of one size where groups differ; beyond, the search would take seconds. */
+const MOST_SETS = 20_000;
+
+/** A set of places for each colour; undefined where there is none. */
+function search(task: Task, colours: ReadonlyMap<object, number>): number[][] | undefined {
+  const count = Math.max(0, ...colours.values()) + 1;
+  for (let size = 1; size <= MOST_KEYS; size++) {
+    const found = count === 1 ? smallest(task, size) : different(task, colours, count, size);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/**
+ * One set of this size that prevents all, of the least cost. Each case that is still open must be prevented by some key: every
+ * place that could do it is tried, and the place it lands on stays free from then on. So no set is left out.
+ */
+function smallest({ cases, places, costs, there, connector }: Task, size: number): number[][] | undefined {
+  const between = isBetween(connector);
+  let best: { readonly set: number[]; readonly cost: number } | undefined;
+  const order = [...places.keys()]
+    .filter((place) => !there.has(place))
+    .sort((a, b) => costs[a]! - costs[b]! || a - b);
+  const extend = (set: readonly number[], free: ReadonlySet<number>, cost: number): void => {
+    if (best !== undefined && cost >= best.cost) return;
+    const keys = new Set([...there, ...set]);
+    const open = cases.find(({ lands }) => !prevents(lands, keys, keys, between));
+    if (open === undefined) {
+      best = { set: [...set], cost };
+      return;
+    }
+    if (set.length === size) return;
+    for (const place of order) {
+      const landed = open.lands[place]!;
+      if (landed === AWAY || landed === place || keys.has(place) || free.has(place)) continue;
+      if (landed >= 0 && keys.has(landed)) continue;
+      extend([...set, place], landed >= 0 ? new Set([...free, landed]) : free, cost + costs[place]!);
+    }
+  };
+  extend([], new Set(), 0);
+  return best && [best.set.sort((a, b) => a - b)];
+}
+
+/** A set of this size for each colour. */
+function different(
+  { cases, places, costs, there, connector }: Task,
+  colours: ReadonlyMap<object, number>,
+  count: number,
+  size: number,
+): number[][] | undefined {
+  const between = isBetween(connector);
+  const free = [...places.keys()].filter((place) => !there.has(place));
+  const sets = setsOf(free, size).sort((a, b) => costsOf(a, costs) - costsOf(b, costs));
+  const colourOf = (owner: object): number => colours.get(owner) ?? -1;
+  const with_ = (set: readonly number[] | undefined): ReadonlySet<number> =>
+    new Set([...there, ...(set ?? [])]);
+  const holds = (chosen: readonly (readonly number[])[]): boolean => {
+    const last = chosen.length - 1;
+    const keys = chosen.map(with_);
+    return cases.every(({ lands, plug, socket }) => {
+      const [a, b] = [colourOf(plug), colourOf(socket)];
+      if (a > last || b > last || (a !== last && b !== last)) return true;
+      return prevents(lands, keys[a] ?? NONE, keys[b] ?? NONE, between);
+    });
+  };
+  const choose = (chosen: readonly (readonly number[])[]): number[][] | undefined => {
+    if (chosen.length === count) return chosen.map((set) => [...set]);
+    for (const set of sets) {
+      const next = [...chosen, set];
+      const found = holds(next) ? choose(next) : undefined;
+      if (found) return found;
+    }
+    return undefined;
+  };
+  return choose([]);
+}
+
+const NONE: ReadonlySet<number> = new Set();
+
+const costsOf = (set: readonly number[], costs: readonly number[]): number =>
+  set.reduce((sum, place) => sum + costs[place]!, 0);
+
+/** All sets of so many places; none where there are too many of them. */
+function setsOf(places: readonly number[], size: number): number[][] {
+  let count = 1;
+  for (let i = 0; i < size; i++) count = (count * (places.length - i)) / (i + 1);
+  if (count > MOST_SETS) return [];
+  let sets: number[][] = [[]];
+  for (let i = 0; i < size; i++)
+    sets = sets.flatMap((set) =>
+      places.filter((place) => place > (set.at(-1) ?? -1)).map((place) => [...set, place]),
+    );
+  return sets;
+}

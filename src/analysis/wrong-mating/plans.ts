@@ -1,0 +1,37 @@
+import { keeping } from '../../machine/keep.ts';
+import type { Connector, Machine } from '../../machine/types.ts';
+import { type Case, isHarmful, type WrongMating } from './cases.ts';
+import { type KeyPlan, keyedConnector, planKeys } from './keys.ts';
+
+/** The keys that one connector of the machine lacks. */
+export interface ConnectorPlan {
+  readonly connector: Connector;
+  /** The harmful cases that nothing prevents and in which this connector would get the key. */
+  readonly cases: readonly Case[];
+  /** Undefined where no keys of this connector prevent them. */
+  readonly plan: KeyPlan | undefined;
+}
+
+/**
+ * The fewest keys against all that is harmful and open, connector by connector, in order of their cases. What a guard prevents if
+ * its other half is there (`unsaid`) asks for a look, not for another key.
+ */
+export const keyPlansOf = keeping((machine: Machine, wrongMating: WrongMating): readonly ConnectorPlan[] => {
+  const open = new Map<Connector, Case[]>();
+  for (const one of wrongMating.open()) {
+    if (one.verdict.state !== 'open' || !isHarmful(one, wrongMating.outcome(one))) continue;
+    const connector = keyedConnector(one);
+    const its = open.get(connector);
+    if (its) its.push(one);
+    else open.set(connector, [one]);
+  }
+  return [...open].map(([connector, cases]) => ({
+    connector,
+    cases,
+    plan: planKeys(
+      connector,
+      cases,
+      machine.instances.filter(({ pins }) => pins.connector === connector),
+    ),
+  }));
+});

@@ -1,6 +1,7 @@
 import allowUnused from './allow-unused.md';
 import attributeMissing from './attribute-missing.md';
 import attributeTwice from './attribute-twice.md';
+import backPower from './back-power.md';
 import biasLost from './bias-lost.md';
 import blockUnclosed from './block-unclosed.md';
 import braceMisplaced from './brace-misplaced.md';
@@ -13,6 +14,8 @@ import driversFight from './drivers-fight.md';
 import duplicate from './duplicate.md';
 import groundMissing from './ground-missing.md';
 import guessCarriesPower from './guess-carries-power.md';
+import keyMissing from './key-missing.md';
+import keyPointless from './key-pointless.md';
 import lineMisplaced from './line-misplaced.md';
 import lineNoPullUp from './line-no-pull-up.md';
 import lineOverTerminated from './line-over-terminated.md';
@@ -21,6 +24,9 @@ import lineUndriven from './line-undriven.md';
 import lineUnheard from './line-unheard.md';
 import lineUnreadable from './line-unreadable.md';
 import lineUnterminated from './line-unterminated.md';
+import mateShifted from './mate-shifted.md';
+import mateTurned from './mate-turned.md';
+import mateWrongSlot from './mate-wrong-slot.md';
 import nameClash from './name-clash.md';
 import nameUnknown from './name-unknown.md';
 import neighbourHazard from './neighbour-hazard.md';
@@ -42,6 +48,9 @@ import readingContradicts from './reading-contradicts.md';
 import readingShort from './reading-short.md';
 import regulatorWrong from './regulator-wrong.md';
 import ribbonCrossed from './ribbon-crossed.md';
+import ribbonOver from './ribbon-over.md';
+import ribbonTurned from './ribbon-turned.md';
+import ribbonWrongPort from './ribbon-wrong-port.md';
 import stripeUnsaid from './stripe-unsaid.md';
 import supplyOverload from './supply-overload.md';
 import terminatorMisplaced from './terminator-misplaced.md';
@@ -60,6 +69,7 @@ export const pages: ReadonlyMap<string, string> = new Map([
   ['allow-unused', allowUnused],
   ['attribute-missing', attributeMissing],
   ['attribute-twice', attributeTwice],
+  ['back-power', backPower],
   ['bias-lost', biasLost],
   ['block-unclosed', blockUnclosed],
   ['brace-misplaced', braceMisplaced],
@@ -72,6 +82,8 @@ export const pages: ReadonlyMap<string, string> = new Map([
   ['duplicate', duplicate],
   ['ground-missing', groundMissing],
   ['guess-carries-power', guessCarriesPower],
+  ['key-missing', keyMissing],
+  ['key-pointless', keyPointless],
   ['line-misplaced', lineMisplaced],
   ['line-no-pull-up', lineNoPullUp],
   ['line-over-terminated', lineOverTerminated],
@@ -80,6 +92,9 @@ export const pages: ReadonlyMap<string, string> = new Map([
   ['line-unheard', lineUnheard],
   ['line-unreadable', lineUnreadable],
   ['line-unterminated', lineUnterminated],
+  ['mate-shifted', mateShifted],
+  ['mate-turned', mateTurned],
+  ['mate-wrong-slot', mateWrongSlot],
   ['name-clash', nameClash],
   ['name-unknown', nameUnknown],
   ['neighbour-hazard', neighbourHazard],
@@ -101,6 +116,9 @@ export const pages: ReadonlyMap<string, string> = new Map([
   ['reading-short', readingShort],
   ['regulator-wrong', regulatorWrong],
   ['ribbon-crossed', ribbonCrossed],
+  ['ribbon-over', ribbonOver],
+  ['ribbon-turned', ribbonTurned],
+  ['ribbon-wrong-port', ribbonWrongPort],
   ['stripe-unsaid', stripeUnsaid],
   ['supply-overload', supplyOverload],
   ['terminator-misplaced', terminatorMisplaced],

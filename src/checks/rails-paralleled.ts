@@ -1,10 +1,13 @@
 import { differ } from '../analysis/meetings.ts';
 import { pathBetween } from '../analysis/paths.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import { RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { RailSource } from '../machine/types.ts';
 import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
 import { keyOf, Told } from './power.ts';
-import type { Edit, Rule, View } from './types.ts';
+import { spokenCase, spokenHarm, spokenVerdict } from './spoken-mating.ts';
+import type { Edit, Finding, Rule, View } from './types.ts';
 
 /** Two supplies or regulators of equal voltage on one net that nobody declares joined. Unequal ones are a rail-conflict. */
 export const railsParalleled: Rule = {
@@ -39,8 +42,33 @@ export const railsParalleled: Rule = {
       }
     }
     yield* told.all();
+    yield* byWrongMating(view);
   },
 };
+
+/** The same of what a wrong plug would join, where it does nothing worse. */
+function* byWrongMating(view: View): Iterable<Finding> {
+  const wrong = wrongMatingOf(view.machine);
+  const told = new Set<string>();
+  for (const one of wrong.open()) {
+    if (wrong.outcome(one).rank !== RANKS['rails-paralleled']) continue;
+    const [harm] = wrong.harms(one);
+    const { power, other } = harm!;
+    const key = `${one.plug.name} ${[power!.owner, other!.owner].sort().join(' ')}`;
+    if (told.has(key)) continue;
+    told.add(key);
+    const source = one.plug.board?.source ?? one.plug.ribbon!.ends[one.plug.end!]!.source;
+    yield {
+      rule: 'rails-paralleled',
+      severity: 'warning',
+      message: `${spokenCase(one)}: ${spokenHarm(harm!)}; ${spokenVerdict(one.verdict)}`,
+      source,
+      path: [],
+      fix: `label ${one.plug.name} with the place that it belongs to, and read the label before plugging in`,
+      about: [one.plug.name, one.place.path, power!.name, power!.owner, other!.owner],
+    };
+  }
+}
 
 const spoken = ({ kind, rail, owner, make }: RailSource): string =>
   kind === 'supply' ? `${rail} of ${owner}` : `${rail} of ${make?.part ?? 'a regulator'} on ${owner}`;

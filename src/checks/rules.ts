@@ -1,3 +1,4 @@
+import { backPower } from './back-power.ts';
 import { biasLost } from './bias-lost.ts';
 import { chainBroken } from './chain-broken.ts';
 import { chainStartedTwice } from './chain-started-twice.ts';
@@ -6,12 +7,17 @@ import { dateOdd } from './date-odd.ts';
 import { driversFight } from './drivers-fight.ts';
 import { groundMissing } from './ground-missing.ts';
 import { guessCarriesPower } from './guess-carries-power.ts';
+import { keyMissing } from './key-missing.ts';
+import { keyPointless } from './key-pointless.ts';
 import { lineNoPullUp } from './line-no-pull-up.ts';
 import { lineOverTerminated } from './line-over-terminated.ts';
 import { lineOverloaded } from './line-overloaded.ts';
 import { lineUndriven } from './line-undriven.ts';
 import { lineUnheard } from './line-unheard.ts';
 import { lineUnterminated } from './line-unterminated.ts';
+import { mateShifted } from './mate-shifted.ts';
+import { mateTurned } from './mate-turned.ts';
+import { mateWrongSlot } from './mate-wrong-slot.ts';
 import { nameClash } from './name-clash.ts';
 import { neighbourHazard } from './neighbour-hazard.ts';
 import { partUnknown } from './part-unknown.ts';
@@ -30,6 +36,9 @@ import { readingContradicts } from './reading-contradicts.ts';
 import { readingShort } from './reading-short.ts';
 import { regulatorWrong } from './regulator-wrong.ts';
 import { ribbonCrossed } from './ribbon-crossed.ts';
+import { ribbonOver } from './ribbon-over.ts';
+import { ribbonTurned } from './ribbon-turned.ts';
+import { ribbonWrongPort } from './ribbon-wrong-port.ts';
 import { stripeUnsaid } from './stripe-unsaid.ts';
 import { supplyOverload } from './supply-overload.ts';
 import { terminatorMisplaced } from './terminator-misplaced.ts';
@@ -52,6 +61,7 @@ export const rules: readonly Rule[] = [
   regulatorWrong,
   railOrder,
   pullUpTooHigh,
+  backPower,
   driversFight,
   lineNoPullUp,
   lineUnterminated,
@@ -60,6 +70,14 @@ export const rules: readonly Rule[] = [
   lineOverloaded,
   pullUpOutOfRange,
   neighbourHazard,
+  mateTurned,
+  mateShifted,
+  mateWrongSlot,
+  ribbonTurned,
+  ribbonOver,
+  ribbonWrongPort,
+  keyPointless,
+  keyMissing,
   ribbonCrossed,
   lineUndriven,
   lineUnheard,

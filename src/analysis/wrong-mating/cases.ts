@@ -1,6 +1,6 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Machine, PinMap } from '../../machine/types.ts';
-import { type Verdict, verdictOn } from './guards.ts';
+import { keyMatters, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
   type Bench,
@@ -242,6 +242,8 @@ export interface WrongMating {
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
   readonly harms: (one: Placement) => Harm[];
+  /** Plugs with keys, on either half, that keep nothing out which could go in. */
+  readonly keyedInVain: () => readonly Plug[];
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -272,8 +274,29 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return found;
     },
     harms: (one) => harmsOf(made(), one),
+    keyedInVain: () => keyedInVain(fitting),
   };
 });
+
+/** Symmetrical keys, above all: what they let in straight they let in turned. */
+function keyedInVain({ plugs, settings }: Fitting): Plug[] {
+  const isKeyed = ({ keys, pulled, plugged }: PinMap): boolean =>
+    keys.length + pulled.size + plugged.size > 0;
+  return plugs.filter(
+    ({ parts, bump }) =>
+      parts.some(({ pins, home }) => isKeyed(pins) || (home !== undefined && isKeyed(home.pins))) &&
+      !settings.some(
+        ({ plug, mates, isHome }) =>
+          plug.parts === parts &&
+          mates.some(({ part: { pins, home }, socket }) => {
+            const halves = { plug: pins, home: home?.pins, socket: socket.pins, guides: false, bump };
+            return movesBetween(pins.connector, socket.pins.connector).some(
+              ({ way }) => !(isHome && isStraight(way)) && keyMatters(halves, way),
+            );
+          }),
+      ),
+  );
+}
 
 /** Whether every contact meets the line that it is on at home: a board in another slot of its bus. */
 function isRight({ nets }: Machine, { meetings, also, way }: Placement): boolean {

@@ -36,6 +36,17 @@ export function verdictOn(halves: Halves, way: Way): Verdict {
   return half.length > 0 ? { state: 'unsaid', by: half } : OPEN;
 }
 
+/** Guards of the body itself: what they keep out needs no key. */
+const BODY: ReadonlySet<Guard> = new Set(['walls', 'shroud', 'notch']);
+
+/** Whether keys are what keeps a plug out, were both of their halves said: nothing of the body does. Guides wear, and do not count. */
+export function keyMatters(halves: Halves, way: Way): boolean {
+  const guards = [...guardsOn(halves, way)];
+  const isKey = ([guard]: readonly [Guard, boolean]): boolean =>
+    guard === 'key' || guard === 'plugged contact';
+  return guards.some(isKey) && !guards.some(([guard, said]) => said && BODY.has(guard));
+}
+
 /** Each guard that stands in the way, with whether both of its halves are said. */
 function* guardsOn(halves: Halves, way: Way): Iterable<readonly [Guard, boolean]> {
   const { plug, socket, guides } = halves;
@@ -52,11 +63,8 @@ function* guardsOn(halves: Halves, way: Way): Iterable<readonly [Guard, boolean]
   }
   if (socket.shroud !== undefined && (way.over !== 0 || overhangs(plug.connector, socket.connector, way)))
     yield ['shroud', true];
-  if (!meetsNotch(halves, way) && (socket.shroud === 'notch' || halves.bump)) {
-    const said = socket.shroud === 'notch' && halves.bump;
-    // A bump needs a notch in a wall: where a wall is said to have none, it keeps nothing out, or nothing in.
-    if (said || socket.shroud !== 'plain') yield ['notch', said];
-  }
+  const notch = notchStands(halves, way);
+  if (notch !== undefined) yield ['notch', notch];
   const key = shape === 'row' ? keyStands(halves, way) : undefined;
   if (key !== undefined) yield ['key', key];
   const plugged = pinStands(halves, way);
@@ -64,11 +72,17 @@ function* guardsOn(halves: Halves, way: Way): Iterable<readonly [Guard, boolean]
 }
 
 /**
- * Whether the bump of a plug comes to lie in the notch of a wall. Both are in the middle of one long side (common practice for
- * 2.54 mm box headers; the published outlines that tests hold it to name their sources), so a shorter plug fits in its middle only.
+ * Whether bump and notch keep a plug out: true where both are said, false where one of them is, undefined where it could go in.
+ * Both are in the middle of one long side (common practice for 2.54 mm box headers; the published outlines that tests hold it
+ * to name their sources), so a shorter plug fits in the middle of a longer wall only.
  */
-function meetsNotch({ plug, socket }: Halves, { turned, shift }: Way): boolean {
-  return !turned && shift * 2 === socket.connector.positions - plug.connector.positions;
+function notchStands({ plug, socket, bump }: Halves, way: Way): boolean | undefined {
+  const middle = way.shift * 2 === socket.connector.positions - plug.connector.positions;
+  if (way.over === 0 && !way.turned && middle) return undefined;
+  if (socket.shroud === 'notch') return bump;
+  // Without a wall in the text a bump tells of one, but only of what walls alone do not prevent.
+  const within = way.over === 0 && !overhangs(plug.connector, socket.connector, way);
+  return bump && socket.shroud === undefined && way.turned && within ? false : undefined;
 }
 
 /** Whether the plug would reach past an end of the socket. */

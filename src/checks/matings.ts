@@ -1,0 +1,202 @@
+import { type Case, isHarmful, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import type { Harm } from '../analysis/wrong-mating/harms.ts';
+import type { Outcome } from '../analysis/wrong-mating/judge.ts';
+import { keyedConnector } from '../analysis/wrong-mating/keys.ts';
+import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
+import type { Board, Slot, Source } from '../machine/types.ts';
+import { withEdits } from './edits.ts';
+import { stepAt } from './explain.ts';
+import { keyEdits } from './key-edits.ts';
+import { spokenKeys } from './key-words.ts';
+import { agree, spokenList } from './lists.ts';
+import { spokenContacts, spokenHarm, spokenPlug, spokenVerdict, spokenWay } from './spoken-mating.ts';
+import type { Finding, Severity, View } from './types.ts';
+
+/** Wrong ways that one rule reports together: of all boards of a card, or of a ribbon. */
+interface Group {
+  readonly cases: { readonly one: Case; readonly outcome: Outcome }[];
+  readonly state: 'open' | 'unsaid';
+}
+
+/**
+ * The findings of one rule on wrong matings: those that nothing prevents, and, as questions, those that only an unsaid half of a
+ * key could prevent or that meet contacts which nobody knows. One finding for all boards of a card, or for a ribbon.
+ */
+export function* matings(rule: string, view: View, isMeant: (one: Case) => boolean): Iterable<Finding> {
+  const wrong = wrongMatingOf(view.machine);
+  const groups = new Map<string, Group>();
+  for (const one of wrong.open()) {
+    if (!isMeant(one)) continue;
+    const { state } = one.verdict;
+    if (state === 'prevented') continue;
+    const outcome = wrong.outcome(one);
+    if (!isHarmful(one, outcome) && outcome.unknown === 0) continue;
+    const key = `${keyOfPlug(one)} ${state} ${isHarmful(one, outcome)}`;
+    const group = groups.get(key);
+    if (group) group.cases.push({ one, outcome });
+    else groups.set(key, { cases: [{ one, outcome }], state });
+  }
+  const harmful = new Set<string>();
+  for (const group of groups.values()) {
+    const [{ one, outcome }] = group.cases as [Group['cases'][number]];
+    // Where a way that does harm is told already, one that cannot be judged adds nothing.
+    if (isHarmful(one, outcome)) harmful.add(keyOfPlug(one));
+    else if (harmful.has(keyOfPlug(one))) continue;
+    yield isHarmful(one, outcome) ? harm(rule, view, wrong, group) : doubt(rule, group);
+  }
+}
+
+const keyOfPlug = ({ plug }: Case): string =>
+  plug.kind === 'board' ? `card ${plug.board!.card.name}` : `ribbon ${plug.name}`;
+
+function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Group): Finding {
+  const worst = worstOf(cases);
+  const harms = wrong.harms(worst);
+  const [first] = harms as [Harm];
+  const where = spokenContacts(view, first);
+  const others = countOthers(cases, worst);
+  const source = sourceOf(worst);
+  const plan = keyPlansOf(view.machine, wrong).find(
+    ({ connector }) => connector === keyedConnector(worst),
+  )?.plan;
+  const severity: Severity = state === 'open' ? 'warning' : 'question';
+  return {
+    rule,
+    severity,
+    message: `${spokenSubject(cases, worst)}: ${spokenHarm(first)}${where === '' ? '' : `, ${where}`}${others}; ${spokenVerdict(worst.verdict)}`,
+    source,
+    path: stepsOf(view, harms, source),
+    fix: state === 'open' ? preventing(worst, plan && spokenKeys(plan)) : lookAt(worst),
+    ...withEdits(state === 'open' && plan ? keyEdits(view, plan) : []),
+    about: aboutOf(cases, first),
+  };
+}
+
+function doubt(rule: string, { cases, state }: Group): Finding {
+  const worst = cases.reduce((a, b) => (b.outcome.unknown > a.outcome.unknown ? b : a));
+  const count = worst.outcome.unknown;
+  const source = sourceOf(worst.one);
+  const prevented = state === 'unsaid' ? `; ${spokenVerdict(worst.one.verdict)}` : '';
+  return {
+    rule,
+    severity: 'question',
+    message: `${spokenSubject(cases, worst.one)} meets ${count} ${agree(count, 'contact', 'contacts')} of which nobody knows what they are: whether it does harm cannot be told${prevented}`,
+    source,
+    path: [],
+    fix: `find out what is on the unknown contacts of ${worst.one.place.path} and ${spokenPlug(worst.one)} before anything is plugged in there`,
+    about: aboutOf(cases, undefined),
+  };
+}
+
+/** The worst; of several, the simplest way, at its own place. */
+function worstOf(cases: Group['cases']): Case {
+  const cost = ({ one: { way, place, meetings } }: Group['cases'][number]): number =>
+    (way.turned ? 1 : 0) +
+    Math.abs(way.shift) * 2 +
+    Math.abs(way.over) * 3 +
+    (meetings[0]!.part.home !== undefined && place.sockets.includes(meetings[0]!.part.home) ? 0 : 0.5);
+  return cases.reduce((a, b) => {
+    const by = a.outcome.rank - b.outcome.rank || cost(a) - cost(b);
+    return by <= 0 ? a : b;
+  }).one;
+}
+
+/** `RAM-A and RAM-B turned in any slot of CAGE`; `W1 turned at GAUGE.J1 and DISPLAY.J1`; `W1 at GAUGE.J1 plugged into CAGE.PANEL`. */
+function spokenSubject(cases: Group['cases'], worst: Case): string {
+  const way = spokenWay(worst);
+  const alike = cases.filter(({ one }) => spokenWay(one) === way);
+  const how = way === '' ? '' : ` ${way}`;
+  const places = [...new Set(alike.map(({ one }) => one.place.path))];
+  if (worst.plug.kind === 'board') return `${spokenBoards(cases)}${how} in ${spokenSlots(alike, worst)}`;
+  if (worst.fault !== 'wrong place') return `${worst.plug.name}${how} at ${spokenList(places, 3)}`;
+  const own = alike.filter(({ one }) => one.plug === worst.plug).map(({ one }) => one.place.path);
+  return `${spokenPlug(worst)} plugged into ${spokenList([...new Set(own)], 3)}${way === '' ? '' : `, ${way}`}`;
+}
+
+function spokenBoards(cases: Group['cases']): string {
+  const boards = [...new Set(cases.map(({ one }) => one.plug.board!))];
+  const [first] = boards as [Board];
+  const names = boards.map(({ name }) => name);
+  return boards.length === 1 ? first.name : spokenList(names, 3);
+}
+
+function spokenSlots(cases: Group['cases'], worst: Case): string {
+  const slots = [...new Set(cases.map(({ one }) => one.place.slot!))];
+  const { backplane } = worst.place.slot!;
+  const all = (its: readonly Slot[]): boolean => its.length > 1 && its.every((slot) => slots.includes(slot));
+  if (all(backplane.slots)) return `any slot of ${backplane.name}`;
+  return spokenList(
+    [...new Set([worst.place.path, ...slots.map(({ backplane: its, label }) => `${its.name}.${label}`)])],
+    3,
+  );
+}
+
+/** ` (3 other ways do harm too)`: a way is one of a plug, wherever it goes in so. */
+function countOthers(cases: Group['cases'], worst: Case): string {
+  const wayOf = (one: Case): string =>
+    `${one.plug.kind === 'board' ? '' : one.plug.end} ${spokenWay(one)} ${one.fault === 'wrong place' && one.plug.kind !== 'board' ? one.place.path : ''}`;
+  const ways = new Set(cases.map(({ one }) => wayOf(one)));
+  // What the sentence names is told.
+  for (const { one } of cases)
+    if (spokenWay(one) === spokenWay(worst) && (one.fault !== 'wrong place' || one.plug === worst.plug))
+      ways.delete(wayOf(one));
+  const count = ways.size;
+  return count === 0 ? '' : ` (${count} other ${agree(count, 'way does', 'ways do')} harm too)`;
+}
+
+const sourceOf = ({ plug }: Case): Source =>
+  plug.kind === 'board' ? plug.board!.source : plug.ribbon!.ends[plug.end!]!.source;
+
+function preventing(worst: Case, keys: string | undefined): string {
+  if (keys !== undefined) return `${keys}; until then ${holding(worst)}`;
+  return holding(worst);
+}
+
+/** What helps without a key. */
+function holding({ plug, fault, place }: Case): string {
+  if (plug.kind !== 'board')
+    return fault === 'wrong place'
+      ? `label both ends of ${plug.name} with the port that each belongs to, and read the label before plugging in`
+      : `mark contact 1 on plug and header, and have a second pair of eyes on it before power is applied`;
+  if (fault === 'shifted')
+    return `look along the socket before power is applied: both ends of the board must be flush`;
+  return fault === 'wrong place'
+    ? `write the slot on the board and the board on the slot, and keep it out of ${place.path}`
+    : `mark the component side at the slot, and check the board against the mark before it goes in`;
+}
+
+function lookAt({ plug, verdict, place }: Case): string {
+  const [guard] = verdict.by;
+  if (guard === 'key')
+    return `look whether socket and board are both keyed, and say both: \`key between\` in the connector, or on the \`slots\` line and in the card's edge`;
+  if (guard === 'walls')
+    return `look at the ends of the sockets, and say \`ends closed\` or \`ends open\` of the connector`;
+  if (guard === 'notch')
+    return `look whether the plug has a bump and the wall at ${place.path} a notch: say \`bump\` at the end and \`shroud notch\` of the connector`;
+  if (guard === 'plugged contact')
+    return `look whether the pin is missing and the hole for it is plugged, and say both: \`pulled\` and \`plugged\``;
+  return `look at ${plug.name}, and say what there is`;
+}
+
+const MOST_STEPS = 8;
+
+/** The contacts that meet, plug and socket, the worst harm's first. */
+function stepsOf({ machine, nets }: View, harms: readonly Harm[], source: Source): Finding['path'] {
+  const pairs = new Map<string, readonly [number, number]>();
+  for (const { contacts } of harms) if (contacts[0] >= 0) pairs.set(contacts.join(' '), contacts);
+  return [...pairs.values()]
+    .slice(0, MOST_STEPS / 2)
+    .flatMap((pair) =>
+      pair.flatMap((node) => (node < machine.nodeCount ? [stepAt({ machine, nets }, node, source)] : [])),
+    );
+}
+
+function aboutOf(cases: Group['cases'], harm: Harm | undefined): string[] {
+  const names = cases.flatMap(({ one: { plug, place } }) => [
+    plug.name,
+    ...(plug.board ? [plug.board.card.name] : [plug.ribbon!.ends[plug.end!]!.place]),
+    place.path,
+    ...(place.slot ? [place.slot.backplane.name] : []),
+  ]);
+  return [...new Set([...names, ...(harm?.board ? [harm.board.name] : [])])];
+}

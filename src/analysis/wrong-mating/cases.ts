@@ -11,6 +11,7 @@ import {
   type Outcome,
   outcomeOf,
   type Placement,
+  worstOf,
 } from './judge.ts';
 import {
   type CableNodes,
@@ -242,6 +243,8 @@ export interface WrongMating {
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
   readonly harms: (one: Placement) => Harm[];
+  /** The first of them. */
+  readonly worst: (one: Placement) => Harm | undefined;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -272,6 +275,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return found;
     },
     harms: (one) => harmsOf(made(), one),
+    worst: (one) => worstOf(made(), one),
   };
 });
 

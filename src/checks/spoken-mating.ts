@@ -49,7 +49,8 @@ export function spokenWays(cases: readonly Case[]): string {
   const parts = [...kinds].map(([kind, its]) => {
     const lies = lyingWays(its);
     if (kind === '') return lies;
-    return lies === '' ? kind : `${kind}, ${lies}`;
+    if (lies === '') return kind;
+    return lies.startsWith('shifted') && !lies.includes(' or ') ? `${kind} and ${lies}` : `${kind}, ${lies}`;
   });
   return parts.join('; ');
 }
@@ -97,7 +98,10 @@ export const spokenCase = (one: Case): string => spokenCases([one], one.plug.nam
 export function spokenCases(cases: readonly Case[], who: string, where: string): string {
   const [{ plug, fault }] = cases as readonly [Case, ...Case[]];
   const way = spokenWays(cases);
-  if (fault !== 'wrong place') return `${who} ${way} ${plug.kind === 'board' ? 'in' : 'at'} ${where}`;
+  if (fault !== 'wrong place') {
+    const at = `${plug.kind === 'board' ? 'in' : 'at'} ${where}`;
+    return /[,;]/.test(way) ? `${who} ${at}, ${way}` : `${who} ${way} ${at}`;
+  }
   const into =
     plug.kind === 'board' ? `put into ${where}` : `plugged into ${where} by its end for ${endOf(plug)}`;
   return `${who} ${into}${way === '' ? '' : `, ${way}`}`;

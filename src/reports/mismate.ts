@@ -207,7 +207,10 @@ function entryLines(page: Page, entry: Entry): string[] {
         `and ${merged.length - MOST_HARMS} more such ${agree(merged.length - MOST_HARMS, 'meeting', 'meetings')}`,
       ),
     );
-  if (unknown > 0) lines.push(...labelled(page, '', `beside these, contacts that nobody knows: ${unknown}`));
+  if (unknown > 0)
+    lines.push(
+      ...labelled(page, '', `and ${unknown} unknown ${agree(unknown, 'contact', 'contacts')}, or more`),
+    );
   lines.push(...labelled(page, rank <= RANKS['rail-on-output'] ? 'dies:' : 'strains:', victims(harms, rank)));
   lines.push(...labelled(page, 'guard:', spokenVerdict(first.verdict)));
   lines.push(...labelled(page, 'do:', doing(page, first)));

@@ -2,44 +2,109 @@ import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { Guard, Verdict } from '../analysis/wrong-mating/guards.ts';
 import type { Harm, HarmKind } from '../analysis/wrong-mating/harms.ts';
 import type { Live } from '../analysis/wrong-mating/pieces.ts';
-import { isStraight } from '../analysis/wrong-mating/ways.ts';
+import { landing } from '../analysis/wrong-mating/ways.ts';
 import type { Use } from '../machine/types.ts';
 import { placeOf, spokenAmount } from './explain.ts';
+import { spokenList } from './lists.ts';
 import { spokenVolts } from './power.ts';
 import type { View } from './types.ts';
 
 /** What is held in the hand: `CPU`, `W1 at GAUGE.J1`. */
 export function spokenPlug({ plug }: Pick<Case, 'plug'>): string {
   if (plug.kind === 'board') return plug.name;
-  return `${plug.name} at ${plug.ribbon!.ends[plug.end!]!.place}`;
+  return `${plug.name} at ${endOf(plug)}`;
 }
 
-const COUNTS = ['no', 'one', 'two', 'three', 'four'];
-const counted = (count: number, what: string): string =>
-  `${COUNTS[count] ?? count} ${what}${count === 1 ? '' : 's'}`;
+/** The port that an end of a ribbon or cable belongs to. */
+const endOf = ({ ribbon, end }: Case['plug']): string => ribbon!.ends[end!]!.place;
+
+const COUNTS = ['no', 'one', 'two', 'three', 'four', 'five', 'six'];
+const counted = (count: number): string => COUNTS[count] ?? String(count);
+
+/** Things of which one holds: `one, two or three`. */
+function anyOf(items: readonly string[]): string {
+  return items.length > 1 ? `${items.slice(0, -1).join(', ')} or ${items.at(-1)}` : (items[0] ?? '');
+}
 
 /** How it is wrong: `turned`, `shifted by two contacts`, `turned and one row over`; empty where it sits straight. */
-export function spokenWay({ fault, way, also }: Case): string {
-  if (fault === 'crimped turned') return also ? 'crimped on turned at two ends' : 'crimped on turned';
-  if (fault === 'crimped over') return 'crimped on one conductor over';
-  if (Math.abs(way.shift) === 0.5) return 'skewed by half a contact';
-  const parts = [
-    way.turned ? 'turned' : '',
-    way.over === 0 ? '' : 'one row over',
-    way.shift === 0 ? '' : `shifted by ${counted(Math.abs(way.shift), 'contact')}`,
-  ].filter((part) => part !== '');
-  return parts.length > 2 ? `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}` : parts.join(' and ');
+export const spokenWay = (one: Case): string => spokenWays([one]);
+
+/**
+ * How one plug is wrong in several cases of one fault: `turned, straight or shifted by one or two contacts`. Where plug and
+ * socket differ in length, a shift is told by what the first contact lands on: `contact 1 on 5 or 7`.
+ */
+export function spokenWays(cases: readonly Case[]): string {
+  const [first] = cases;
+  if (first === undefined) return '';
+  if (first.fault === 'crimped over') return 'crimped on one conductor over';
+  if (first.fault === 'crimped turned') return crimpedTurned(first);
+  const kinds = new Map<string, Case[]>();
+  for (const one of cases) {
+    const { turned, over } = one.way;
+    const kind = [turned ? 'turned' : '', over === 0 ? '' : 'one row over'].filter(Boolean).join(' and ');
+    const its = kinds.get(kind);
+    if (its) its.push(one);
+    else kinds.set(kind, [one]);
+  }
+  const parts = [...kinds].map(([kind, its]) => {
+    const lies = lyingWays(its);
+    if (kind === '') return lies;
+    if (lies === '') return kind;
+    return lies.startsWith('shifted') && !lies.includes(' or ') ? `${kind} and ${lies}` : `${kind}, ${lies}`;
+  });
+  return parts.join('; ');
 }
 
-/** The whole case: `CPU turned in CAGE.3`, `W1 at GAUGE.J1 plugged into CAGE.PANEL, shifted by two contacts`. */
-export function spokenCase(one: Case): string {
-  const { plug, place, way, fault } = one;
-  const who = spokenPlug(one);
-  if (fault === 'wrong place') {
-    const into = plug.kind === 'board' ? `${who} in ${place.path}` : `${who} plugged into ${place.path}`;
-    return isStraight(way) ? into : `${into}, ${spokenWay(one)}`;
+function crimpedTurned({ plug, also }: Case): string {
+  if (also === undefined) return 'crimped on turned';
+  const place = endOf(also);
+  return plug.ribbon!.ends.length > 2
+    ? `crimped on turned, and so at ${place}`
+    : `crimped on turned, at ${place} too`;
+}
+
+/** Where along the socket a plug lies in some cases that are alike but for that. */
+function lyingWays(cases: readonly Case[]): string {
+  const { part, socket } = cases[0]!.meetings[0]!;
+  const [plug, other] = [part.pins.connector, socket.pins.connector];
+  if (plug.positions !== other.positions) {
+    const lands = new Map<number, string[]>();
+    for (const { way } of cases) {
+      const contact = plug.labels.findIndex((_, i) => landing(plug, other, way, i) >= 0);
+      const met = other.labels[landing(plug, other, way, contact)]!;
+      lands.set(contact, [...new Set([...(lands.get(contact) ?? []), met])]);
+    }
+    return anyOf([...lands].map(([contact, met]) => `contact ${plug.labels[contact]} on ${anyOf(met)}`));
   }
-  return plug.kind === 'board' ? `${who} ${spokenWay(one)} in ${place.path}` : `${who} ${spokenWay(one)}`;
+  const shifts = [...new Set(cases.map(({ way }) => Math.abs(way.shift)))].sort((a, b) => a - b);
+  const [unit, units] = plug.shape === 'header' && plug.rows > 1 ? PAIRS : CONTACTS;
+  const whole = shifts.filter((one) => one >= 1);
+  const lies = [
+    shifts.includes(0) ? 'straight' : '',
+    shifts.includes(0.5) ? 'skewed by half a contact' : '',
+    whole.length > 0 ? `shifted by ${anyOf(whole.map(counted))} ${whole.at(-1) === 1 ? unit : units}` : '',
+  ].filter(Boolean);
+  return lies.length === 1 && lies[0] === 'straight' ? '' : anyOf(lies);
+}
+
+/** A header's plug moves by two contacts at a time, one of each row. */
+const PAIRS = ['pair of pins', 'pairs of pins'] as const;
+const CONTACTS = ['contact', 'contacts'] as const;
+
+/** The whole case: `CPU turned in CAGE.3`, `W1 turned at GAUGE.J1`, `W1 plugged into CAGE.PANEL by its end for GAUGE.J1`. */
+export const spokenCase = (one: Case): string => spokenCases([one], one.plug.name, one.place.path);
+
+/** Some cases of one fault that are told together, by the names of their plugs and places: `RAM-A and RAM-B turned in CAGE.1..10`. */
+export function spokenCases(cases: readonly Case[], who: string, where: string): string {
+  const [{ plug, fault }] = cases as readonly [Case, ...Case[]];
+  const way = spokenWays(cases);
+  if (fault !== 'wrong place') {
+    const at = `${plug.kind === 'board' ? 'in' : 'at'} ${where}`;
+    return /[,;]/.test(way) ? `${who} ${at}, ${way}` : `${who} ${way} ${at}`;
+  }
+  const into =
+    plug.kind === 'board' ? `put into ${where}` : `plugged into ${where} by its end for ${endOf(plug)}`;
+  return `${who} ${into}${way === '' ? '' : `, ${way}`}`;
 }
 
 /** `+24V of PSU, up to 3 A`. */
@@ -55,7 +120,7 @@ export function spokenLive({ kind, name, volts, owner, amps }: Live): string {
 const spokenUse = ({ board, card }: Use): string =>
   `${card.name} of ${board.name}${card.part === undefined ? '' : ` (${card.part})`}`;
 
-/** What it does, in short, for tables: `+24V into logic`. */
+/** What it does, in short, for tables. */
 export const HARM_WORDS: Readonly<Record<HarmKind, string>> = {
   'foreign-rail': 'foreign rail',
   'rails-joined': 'two rails joined',
@@ -74,7 +139,9 @@ export const HARM_WORDS: Readonly<Record<HarmKind, string>> = {
 export function spokenHarm(harm: Harm): string {
   const { kind, power, other, wish, uses = [], limit, board } = harm;
   const live = power === undefined ? '' : spokenLive(power);
-  const met = power?.amps === undefined ? `${live} meets` : `${live}, meets`;
+  // What a source is rated for stands between two commas.
+  const then = power?.amps === undefined ? live : `${live},`;
+  const met = `${then} meets`;
   const [use, second] = uses;
   switch (kind) {
     case 'foreign-rail':
@@ -83,15 +150,15 @@ export function spokenHarm(harm: Harm): string {
         ? `${met} ${spokenUse(use!)}`
         : `${met} ${spokenUse(use!)}, which stands ${spokenAmount(limit, 'V')}`;
     case 'rails-joined':
-      return `${live} is joined to ${spokenLive(other!)}`;
+      return `${then} is joined to ${spokenLive(other!)}`;
     case 'ground-on-rail':
-      return `${wish!.name} of ${board!.name} stands on ${live}: all else that it has is driven below its ground`;
+      return `${wish!.name} of ${board!.name} stands on ${live}: all its other contacts then lie below its ground`;
     case 'bias-lost':
       return `${harm.chips![0]}${harm.chips!.length > 1 ? ' …' : ''} (${harm.part}) on ${board!.name} ${harm.chips!.length > 1 ? 'are' : 'is'} left without ${spokenAmount(harm.volts!, 'V')} while another rail is there`;
     case 'ground-lost':
       return `${board!.name} gets a rail but no ground`;
     case 'rail-to-ground':
-      return `${live} is shorted to ${other!.name}`;
+      return `${then} is shorted to ${other!.name}`;
     case 'rail-on-output':
       return `${met} ${spokenUse(use!)}, whose output pulls against it`;
     case 'outputs-fight':
@@ -101,7 +168,7 @@ export function spokenHarm(harm: Harm): string {
     case 'ground-on-line':
       return `${spokenUse(use!)} is held to ${power!.name}`;
     case 'rails-paralleled':
-      return `${live} is joined to ${spokenLive(other!)}`;
+      return `${then} is joined to ${spokenLive(other!)}`;
   }
 }
 
@@ -137,6 +204,6 @@ const HALVES: Readonly<Record<Guard, string>> = {
 /** `prevented by the key`, `prevented only if …`, `nothing prevents it`. */
 export function spokenVerdict({ state, by }: Verdict): string {
   if (state === 'open') return 'nothing prevents it';
-  if (state === 'prevented') return `prevented by ${by.map((guard) => GUARDS[guard]).join(' and ')}`;
+  if (state === 'prevented') return `prevented by ${spokenList(by.map((guard) => GUARDS[guard]))}`;
   return `prevented only if ${by.map((guard) => HALVES[guard]).join(' and ')}, which nobody says`;
 }

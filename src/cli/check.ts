@@ -1,5 +1,4 @@
 import { pathToFileURL } from 'node:url';
-import pc from 'picocolors';
 import { merged } from '../checks/merge.ts';
 import { check } from '../checks/run.ts';
 import { worstFirst } from '../checks/severities.ts';
@@ -7,8 +6,9 @@ import type { Finding, Severity } from '../checks/types.ts';
 import type { Machine } from '../machine/types.ts';
 import { findingsJson, summarise } from '../reports/findings.ts';
 import { findingsSarif } from '../reports/sarif.ts';
-import { findingText, type Paint, summaryText } from '../reports/text.ts';
+import { findingText, summaryText } from '../reports/text.ts';
 import { Files, machineFiles, nameOf, Trouble } from './files.ts';
+import { painter } from './painter.ts';
 
 export interface CheckOptions {
   readonly format: 'text' | 'json' | 'sarif';
@@ -57,7 +57,7 @@ function report(
   const summary = summarise(machines, findings);
   if (format === 'json') return findingsJson(findings, summary, texts, nameOf);
   if (format === 'sarif') return findingsSarif(findings, version, texts, uriOf);
-  const paint = painter(process.stdout.isTTY === true && process.env.NO_COLOR === undefined);
+  const paint = painter();
   const blocks = worstFirst(findings).map((finding) =>
     findingText(finding, texts, nameOf, paint, process.stdout.columns ?? 100),
   );
@@ -68,14 +68,4 @@ function uriOf(file: string): string {
   const name = nameOf(file);
   if (name.startsWith('published:')) return name;
   return name.startsWith('/') ? pathToFileURL(name).href : name.split('/').map(encodeURIComponent).join('/');
-}
-
-function painter(enabled: boolean): Paint {
-  const colors = pc.createColors(enabled);
-  const severity = { error: colors.red, warning: colors.yellow, question: colors.cyan, note: colors.blue };
-  return {
-    severity: (name, text) => severity[name](text),
-    strong: colors.bold,
-    faint: colors.dim,
-  };
 }

@@ -5,6 +5,7 @@ import { checkCommand } from './check.ts';
 import { drawCommand } from './draw.ts';
 import { Trouble } from './files.ts';
 import { formatCommand } from './format.ts';
+import { mismateCommand } from './mismate.ts';
 import { netsCommand } from './nets.ts';
 import { explainCommand, rulesCommand } from './rules.ts';
 
@@ -40,6 +41,17 @@ async function run(): Promise<number> {
     .option('--of <contact|signal>', 'only the net of this contact, or those that carry this name')
     .action((file, options) => {
       code = netsCommand(file, options);
+    });
+  program
+    .command('mismate')
+    .description(
+      'say what every wrong way to plug in a board, a ribbon or a cable does, and what prevents it',
+    )
+    .argument('<file>')
+    .option('--of <board|ribbon>', 'only this board, card, ribbon or cable, in every way')
+    .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
+    .action((file, options) => {
+      code = mismateCommand(file, options);
     });
   program
     .command('draw')

@@ -89,7 +89,7 @@ export function summaryText(summary: Summary): string {
 }
 
 /** Text in lines of at most `width`, broken between words. */
-function wrapped(text: string, width: number, first: string, next: string): string[] {
+export function wrapped(text: string, width: number, first: string, next: string): string[] {
   const lines: string[] = [];
   let line = first;
   for (const word of text.split(' ')) {

@@ -32,6 +32,22 @@ test('the output that README shows is what the command prints; UPDATE=1 writes i
   }
 });
 
+test('the excerpt of the wrong matings in README is what the command prints; UPDATE=1 writes it anew', () => {
+  const path = 'examples/tide-gauge/as-found.pinout';
+  const { stdout } = spawnSync(process.execPath, ['dist/cli.js', 'mismate', path], { encoding: 'utf8' });
+  const from = stdout.indexOf('NOTHING PREVENTS THESE');
+  const first = stdout.slice(from, stdout.indexOf('\n\n', stdout.indexOf('meets:', from)) + 1);
+  const last = stdout.trimEnd().split('\n').at(-1);
+  const shown = `$ cardcage mismate ${path}\n…\n${first}…\n${last}\n`;
+  const now = readFileSync('README.md', 'utf8');
+  if (process.env.UPDATE)
+    writeFileSync(
+      'README.md',
+      now.replace(block('mismate'), () => shown),
+    );
+  else expect(block('mismate')).toBe(shown);
+});
+
 test('mended as README says, the example is silent but for its neighbours', () => {
   const mended = block('example')
     .replace(
@@ -45,7 +61,7 @@ test('mended as README says, the example is silent but for its neighbours', () =
 });
 
 test('every command, option and rule that README names exists', () => {
-  const help = ['', 'check', 'nets', 'draw', 'format', 'rules', 'explain'].map(
+  const help = ['', 'check', 'nets', 'mismate', 'draw', 'format', 'rules', 'explain'].map(
     (command) =>
       spawnSync(process.execPath, ['dist/cli.js', ...(command ? [command] : []), '--help'], {
         encoding: 'utf8',

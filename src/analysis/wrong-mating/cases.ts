@@ -11,6 +11,7 @@ import {
   type Outcome,
   outcomeOf,
   type Placement,
+  worstOf,
 } from './judge.ts';
 import {
   type CableNodes,
@@ -244,6 +245,8 @@ export interface WrongMating {
   readonly harms: (one: Placement) => Harm[];
   /** Plugs with keys, on either half, that keep nothing out which could go in. */
   readonly keyedInVain: () => readonly Plug[];
+  /** The first of them. */
+  readonly worst: (one: Placement) => Harm | undefined;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -275,6 +278,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     },
     harms: (one) => harmsOf(made(), one),
     keyedInVain: () => keyedInVain(fitting),
+    worst: (one) => worstOf(made(), one),
   };
 });
 

@@ -96,6 +96,15 @@ export function harmsOf(bench: Bench, placement: Placement): Harm[] {
   return [...found.values()].sort((a, b) => RANKS[a.kind] - RANKS[b.kind]);
 }
 
+/** The first of `harmsOf`, without the work that telling them apart is: there may be hundreds. */
+export function worstOf(bench: Bench, placement: Placement): Harm | undefined {
+  let worst: Harm | undefined;
+  judge(bench, placement, (harm) => {
+    if (worst === undefined || RANKS[harm.kind] < RANKS[worst.kind]) worst = harm;
+  });
+  return worst;
+}
+
 function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm): string {
   const who = [power, other].map((one) => (one ? `${one.name} ${one.owner}` : '')).sort();
   const done = uses.map(({ board: its, card }) => `${its.name} ${card.kind} ${card.name} ${card.part}`);

@@ -195,7 +195,7 @@ function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
     for (const live of idle) {
       if (woken.includes(live) || !(groups.bitsAt(net[live.input!]!, bits) & bitOf(live))) continue;
       woken.push(live);
-      groups.add(net[live.piece]!, bitOf(live));
+      groups.add(net[live.piece]!, bits, bitOf(live));
     }
   }
   return woken;

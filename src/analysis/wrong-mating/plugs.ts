@@ -74,7 +74,7 @@ function ribbonPlug(ribbon: Ribbon, index: number, cables: CableNodes): Plug | u
   const { instance } = end;
   if (instance === undefined) return undefined;
   const copper =
-    ribbon.kind === 'cable' ? cables.copperAt(ribbon, instance) : conductorsAt(ribbon, end, instance);
+    ribbon.kind === 'cable' ? wiresAt(cables, ribbon, instance) : conductorsAt(ribbon, end, instance);
   return {
     kind: ribbon.kind,
     name: ribbon.name,
@@ -96,6 +96,10 @@ function conductorsAt({ base }: Ribbon, { crimped }: RibbonEnd, instance: Instan
   });
   return copper;
 }
+
+/** A wire that leads to a plugged hole has no contact there. */
+const wiresAt = (cables: CableNodes, cable: Ribbon, instance: Instance): Int32Array =>
+  cables.copperAt(cable, instance).map((node, i) => (instance.pins.plugged.has(i) ? -1 : node));
 
 /**
  * Cables of loose wires have no nodes of their own in the machine. Here each contact of the connector at each of their ends

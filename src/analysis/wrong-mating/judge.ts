@@ -134,12 +134,11 @@ function assemblyFor(
 function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
   const assembly = assemblyFor(bench, placement);
   const unknown = joinNets(bench, assembly, placement);
-  if (unknown === RIGHT) return NOTHING;
   const roots = bench.groups.close(assembly.bits);
   const woken = assembly.idle.length > 0 ? wake(bench, assembly) : [];
   let rank = HARMLESS;
-  let doubts = unknown;
-  for (const root of roots) {
+  let doubts = Math.max(0, unknown);
+  for (const root of unknown === RIGHT ? [] : roots) {
     const found = judgeGroup(bench, assembly, root, woken, tell);
     if (found.rank < rank) rank = found.rank;
     doubts += found.unknown;
@@ -155,7 +154,7 @@ export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };
 /** Nothing is worse: what else happens need not be known to judge. */
 const WORST = 1;
 
-/** All that is joined belongs together. */
+/** All that is joined belongs together. What is not joined may still be missed: a rail without its ground. */
 const RIGHT = -1;
 
 /** Joins the nets whose contacts meet; how many of these meetings nobody can judge, or that all of them are right. */

@@ -164,15 +164,24 @@ export const socketNodes = keeping(
     ),
 );
 
-/** Which of a plug's connectors go into which sockets of a place, where the bodies fit; none where they do not. */
-export function matesAt(plug: Plug, { sockets, slot }: Place): Mate[] {
+/** A plug at a place: which of its connectors go into which sockets there. */
+export interface Seat {
+  readonly place: Place;
+  readonly mates: readonly Mate[];
+}
+
+/** How a plug may sit at a place; not at all where the bodies do not fit. A single edge takes one of a slot's sockets at a time. */
+export function seatsAt(plug: Plug, place: Place): Seat[] {
+  const { sockets, slot } = place;
   if ((plug.kind === 'board') !== (slot !== undefined)) return [];
   const mates: Mate[] = [];
   for (const socket of sockets) {
     const part = partFor(plug, socket);
     if (part) mates.push({ part, socket });
   }
-  return mates;
+  if (mates.length === 0) return [];
+  if (plug.parts.length > 1 || sockets.length === 1) return [{ place, mates }];
+  return mates.map((mate) => ({ place: { ...place, path: mate.socket.path }, mates: [mate] }));
 }
 
 /** The part whose own socket it is or is like: by its place's name, else by its bus, else the only one that fits. */

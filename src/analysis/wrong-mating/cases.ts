@@ -17,12 +17,12 @@ import {
   type CableNodes,
   cableNodes,
   type Mate,
-  matesAt,
   type Place,
   type Plug,
   type PlugPart,
   placesOf,
   plugsOf,
+  seatsAt,
   socketNodes,
 } from './plugs.ts';
 import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
@@ -61,11 +61,14 @@ function fittingOf(machine: Machine): Fitting {
   const plugs = plugsOf(machine, cables);
   const places = placesOf(machine);
   const settings = plugs.flatMap((plug) =>
-    places.flatMap((place) => {
-      const mates = matesAt(plug, place);
-      if (mates.length === 0) return [];
-      return [{ plug, place, mates, isHome: mates.every(({ part, socket }) => part.home === socket) }];
-    }),
+    places.flatMap((at) =>
+      seatsAt(plug, at).map(({ place, mates }) => ({
+        plug,
+        place,
+        mates,
+        isHome: mates.every(({ part, socket }) => part.home === socket),
+      })),
+    ),
   );
   const made = { cables, plugs, settings };
   fittings.set(machine.instances, made);

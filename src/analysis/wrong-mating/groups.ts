@@ -82,9 +82,14 @@ export class Groups {
     return this.seen[net] === this.round ? this.all[this.root(net)]! : bits[net]!;
   }
 
-  /** Adds to what is on the group of a net. */
-  add(net: number, bit: number): void {
-    if (this.seen[net] === this.round) this.all[this.root(net)]! |= bit;
+  /** Adds to what is on the group of a net, or on the net itself where it is in none. */
+  add(net: number, bits: Uint8Array, bit: number): void {
+    if (this.seen[net] !== this.round) {
+      this.enter(net, -1, -1);
+      this.all[net] = bits[net]!;
+      this.next[net] = -1;
+    }
+    this.all[this.root(net)]! |= bit;
   }
 
   via(net: number): readonly [number, number] {

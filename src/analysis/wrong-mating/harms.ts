@@ -70,16 +70,16 @@ export interface Harm {
 
 export type Meet = Omit<Harm, 'contacts'>;
 
-/** What a live rail or ground does to everything on a piece of copper that it should not meet. */
-export function meetsOf(machine: Machine, power: Live, { live, wishes, uses }: Content): Meet[] {
+/** What a live rail or ground does to everything on a piece of copper that it should not meet; what is live there is another matter. */
+export function meetsOf(machine: Machine, power: Live, { wishes, uses }: Content): Meet[] {
   return [
-    ...live.flatMap((other) => livesMeet(machine, power, other) ?? []),
     ...wishes.flatMap((wish) => wishMet(power, wish) ?? []),
     ...uses.flatMap((use) => useMet(machine, power, use) ?? []),
   ];
 }
 
-function livesMeet(machine: Machine, power: Live, other: Live): Meet | undefined {
+/** What two rails or grounds that are both live do to each other. */
+export function livesMeet(machine: Machine, power: Live, other: Live): Meet | undefined {
   if (power.kind === 'ground' && other.kind === 'ground') return undefined;
   if (power.kind !== other.kind) {
     const rail = power.kind === 'rail' ? power : other;

@@ -13,7 +13,7 @@ import {
   UNKNOWN,
 } from './assembly.ts';
 import { Groups } from './groups.ts';
-import { fights, HARMLESS, type Harm, isUnknownPin, meetsOf, pushOf, RANKS } from './harms.ts';
+import { fights, HARMLESS, type Harm, isUnknownPin, livesMeet, meetsOf, pushOf, RANKS } from './harms.ts';
 import { type Content, type Live, type Pieces, piecesOf } from './pieces.ts';
 import { type CableNodes, type Mate, type Place, type Plug, socketNodes } from './plugs.ts';
 import { atStake, lackingIn, type Stakes, signOf, stakesOf } from './stakes.ts';
@@ -143,12 +143,11 @@ function assemblyFor(
 function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
   const assembly = assemblyFor(bench, placement);
   const unknown = joinNets(bench, assembly, placement);
-  if (unknown === RIGHT) return NOTHING;
   const roots = bench.groups.close(assembly.bits);
   const woken = assembly.idle.length > 0 ? wake(bench, assembly) : [];
   let rank = HARMLESS;
-  let doubts = unknown;
-  for (const root of roots) {
+  let doubts = Math.max(0, unknown);
+  for (const root of unknown === RIGHT ? [] : roots) {
     const found = judgeGroup(bench, assembly, root, woken, tell);
     if (found.rank < rank) rank = found.rank;
     doubts += found.unknown;
@@ -164,7 +163,7 @@ export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };
 /** Nothing is worse: what else happens need not be known to judge. */
 const WORST = 1;
 
-/** All that is joined belongs together. */
+/** All that is joined belongs together. What is not joined may still be missed: a rail without its ground. */
 const RIGHT = -1;
 
 /** Joins the nets whose contacts meet; how many of these meetings nobody can judge, or that all of them are right. */
@@ -204,7 +203,7 @@ function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
     for (const live of idle) {
       if (woken.includes(live) || !(groups.bitsAt(net[live.input!]!, bits) & bitOf(live))) continue;
       woken.push(live);
-      groups.add(net[live.piece]!, bitOf(live));
+      groups.add(net[live.piece]!, bits, bitOf(live));
     }
   }
   return woken;
@@ -219,16 +218,13 @@ function judgeGroup(
   tell: Tell | undefined,
 ): Outcome {
   const { groups } = bench;
-  const { bits, lives, net } = assembly;
-  const all = groups.bitsAt(root, bits);
+  const all = groups.bitsAt(root, assembly.bits);
   let rank = HARMLESS;
   let unknown = 0;
-  if (all & LIVE && all & SUFFERS_OR_LIVE) {
+  if (all & LIVE) {
     for (let one = root; one >= 0; one = groups.after(one)) {
-      const its = bits[one]! & LIVE ? lives.get(one)! : [];
-      const also = woken.length === 0 ? [] : woken.filter(({ piece }) => net[piece] === one);
-      for (const live of also.length === 0 ? its : [...its, ...also]) {
-        const found = meetAll(bench, assembly, live, root, one, tell);
+      for (const live of livesOn(assembly, woken, one)) {
+        const found = meetAll(bench, assembly, live, root, one, woken, tell);
         if (found.rank < rank) rank = found.rank;
         unknown += found.unknown;
         if (rank === WORST && tell === undefined) return { rank, unknown };
@@ -240,17 +236,27 @@ function judgeGroup(
   return { rank, unknown };
 }
 
-const SUFFERS_OR_LIVE = SUFFERS | LIVE;
+/** What is live on a net. The output of a regulator that nothing feeds is not. */
+function livesOn({ bits, lives, net }: Assembly, woken: readonly Live[], one: number): readonly Live[] {
+  const its = bits[one]! & LIVE ? lives.get(one)! : NONE;
+  if (woken.length === 0) return its;
+  const also = woken.filter(({ piece }) => net[piece] === one);
+  return also.length === 0 ? its : [...its, ...also];
+}
+
+const NONE: readonly Live[] = [];
 
 /** What one live rail or ground does on all other nets of its group. */
 function meetAll(
   { machine, groups, whole, pieces: { content }, asked }: Bench,
-  { bits, start, members }: Assembly,
+  assembly: Assembly,
   live: Live,
   root: number,
   own: number,
+  woken: readonly Live[],
   tell: Tell | undefined,
 ): Outcome {
+  const { bits, start, members } = assembly;
   let known = asked.get(live);
   if (known === undefined) {
     known = new Uint8Array(content.length);
@@ -262,7 +268,16 @@ function meetAll(
   let rank = HARMLESS;
   let unknown = 0;
   for (let one = root; one >= 0; one = groups.after(one)) {
-    if (one === own || !(bits[one]! & SUFFERS_OR_LIVE) || kinOf(one) === kin) continue;
+    if (one === own || kinOf(one) === kin) continue;
+    const contacts = tell && groups.via(one === root ? own : one);
+    for (const other of livesOn(assembly, woken, one)) {
+      const meet = livesMeet(machine, live, other);
+      if (meet === undefined) continue;
+      rank = Math.min(rank, RANKS[meet.kind]);
+      if (contacts) tell({ ...meet, contacts });
+      else if (rank === WORST) return { rank, unknown };
+    }
+    if (!(bits[one]! & SUFFERS)) continue;
     for (let m = start[one]!; m < start[one + 1]!; m++) {
       const piece = members[m]!;
       const on = content[piece];
@@ -275,10 +290,8 @@ function meetAll(
       if (found & DOUBT) unknown++;
       if (found === WORST && tell === undefined) return { rank: WORST, unknown };
       if ((found & ~DOUBT) < rank) rank = found & ~DOUBT;
-      if (tell && (found & ~DOUBT) < HARMLESS) {
-        const contacts = groups.via(one === root ? own : one);
+      if (contacts && (found & ~DOUBT) < HARMLESS)
         for (const meet of meetsOf(machine, live, on)) tell({ ...meet, contacts });
-      }
     }
   }
   return { rank, unknown };

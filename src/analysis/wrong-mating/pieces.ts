@@ -21,7 +21,7 @@ export interface Live {
   readonly board?: Board;
 }
 
-/** What a board expects on a piece of its copper: a rail, or ground. */
+/** What a board expects on a piece of its copper: a rail, be it one that it makes itself, or ground. */
 export interface Wish {
   readonly board: Board;
   readonly kind: 'rail' | 'ground';
@@ -163,10 +163,8 @@ function addWishes(machine: Machine, at: (node: number) => Content): void {
     pins.claims.forEach((claim, i) => {
       if (copper[i] !== 'yes' || (claim?.kind !== 'rail' && claim?.kind !== 'ground')) return;
       const { kind, name } = claim;
-      const { wishes, live } = at(base + i);
+      const { wishes } = at(base + i);
       if (wishes.some((wish) => wish.board === board && wish.name === name)) return;
-      // What a board makes itself it does not wait for.
-      if (live.some((one) => one.board === board && one.kind === kind)) return;
       const volts = kind === 'ground' ? GROUND : wishedVolts(machine, board, name, claim.owner);
       wishes.push({
         board,

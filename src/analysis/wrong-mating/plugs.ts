@@ -74,7 +74,7 @@ function ribbonPlug(ribbon: Ribbon, index: number, cables: CableNodes): Plug | u
   const { instance } = end;
   if (instance === undefined) return undefined;
   const copper =
-    ribbon.kind === 'cable' ? cables.copperAt(ribbon, instance) : conductorsAt(ribbon, end, instance);
+    ribbon.kind === 'cable' ? wiresAt(cables, ribbon, instance) : conductorsAt(ribbon, end, instance);
   return {
     kind: ribbon.kind,
     name: ribbon.name,
@@ -96,6 +96,10 @@ function conductorsAt({ base }: Ribbon, { crimped }: RibbonEnd, instance: Instan
   });
   return copper;
 }
+
+/** A wire that leads to a plugged hole has no contact there. */
+const wiresAt = (cables: CableNodes, cable: Ribbon, instance: Instance): Int32Array =>
+  cables.copperAt(cable, instance).map((node, i) => (instance.pins.plugged.has(i) ? -1 : node));
 
 /**
  * Cables of loose wires have no nodes of their own in the machine. Here each contact of the connector at each of their ends
@@ -160,15 +164,24 @@ export const socketNodes = keeping(
     ),
 );
 
-/** Which of a plug's connectors go into which sockets of a place, where the bodies fit; none where they do not. */
-export function matesAt(plug: Plug, { sockets, slot }: Place): Mate[] {
+/** A plug at a place: which of its connectors go into which sockets there. */
+export interface Seat {
+  readonly place: Place;
+  readonly mates: readonly Mate[];
+}
+
+/** How a plug may sit at a place; not at all where the bodies do not fit. A single edge takes one of a slot's sockets at a time. */
+export function seatsAt(plug: Plug, place: Place): Seat[] {
+  const { sockets, slot } = place;
   if ((plug.kind === 'board') !== (slot !== undefined)) return [];
   const mates: Mate[] = [];
   for (const socket of sockets) {
     const part = partFor(plug, socket);
     if (part) mates.push({ part, socket });
   }
-  return mates;
+  if (mates.length === 0) return [];
+  if (plug.parts.length > 1 || sockets.length === 1) return [{ place, mates }];
+  return mates.map((mate) => ({ place: { ...place, path: mate.socket.path }, mates: [mate] }));
 }
 
 /** The part whose own socket it is or is like: by its place's name, else by its bus, else the only one that fits. */

@@ -4,8 +4,8 @@ import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
 import type { Connector, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { keyEdits } from './key-edits.ts';
-import { spokenKeys } from './key-words.ts';
 import { agree } from './lists.ts';
+import { spokenPlan } from './mating-advice.ts';
 import type { Finding, Rule, View } from './types.ts';
 
 /** The fewest keys against all harm that is open, one finding a connector. What does the harm, other rules tell. */
@@ -21,13 +21,11 @@ export const keyMissing: Rule = {
 };
 
 function missing(view: View, connector: Connector, plan: KeyPlan): Finding {
-  const { prevents, leaves, costs } = plan;
-  const rest = leaves === 0 ? '' : `; ${leaves} more no key of it can prevent`;
-  const loss = costs === 0 ? '' : ', at the cost of contacts that are in use';
+  const count = plan.prevents + plan.leaves;
   return {
     rule: 'key-missing',
     severity: 'note',
-    message: `${prevents} harmful ${agree(prevents, 'way', 'ways')} to plug into ${connector.name} ${agree(prevents, 'is', 'are')} open: ${spokenKeys(plan)}${loss}, and no fewer would${rest}`,
+    message: `${count} harmful ${agree(count, 'way', 'ways')} to plug in on ${connector.name} ${agree(count, 'is', 'are')} open: ${spokenPlan(plan)}; no fewer keys would do`,
     source: placeOf(view, connector),
     path: [],
     fix: 'put the key in, on both halves, and write it down',

@@ -7,8 +7,8 @@ import type { Board, Slot, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
 import { keyEdits } from './key-edits.ts';
-import { spokenKeys } from './key-words.ts';
 import { agree, spokenList } from './lists.ts';
+import { spokenPlan, whatToDo, whatToLookAt } from './mating-advice.ts';
 import { spokenContacts, spokenHarm, spokenPlug, spokenVerdict, spokenWay } from './spoken-mating.ts';
 import type { Finding, Severity, View } from './types.ts';
 
@@ -66,7 +66,10 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
     message: `${spokenSubject(cases, worst)}: ${spokenHarm(first)}${where === '' ? '' : `, ${where}`}${others}; ${spokenVerdict(worst.verdict)}`,
     source,
     path: stepsOf(view, harms, source),
-    fix: state === 'open' ? preventing(worst, plan && spokenKeys(plan)) : lookAt(worst),
+    fix:
+      state === 'open'
+        ? [...(plan ? [spokenPlan(plan)] : []), whatToDo(worst)].join('; until then ')
+        : whatToLookAt(worst),
     ...withEdits(state === 'open' && plan ? keyEdits(view, plan) : []),
     about: aboutOf(cases, first),
   };
@@ -146,37 +149,6 @@ function countOthers(cases: Group['cases'], worst: Case): string {
 
 const sourceOf = ({ plug }: Case): Source =>
   plug.kind === 'board' ? plug.board!.source : plug.ribbon!.ends[plug.end!]!.source;
-
-function preventing(worst: Case, keys: string | undefined): string {
-  if (keys !== undefined) return `${keys}; until then ${holding(worst)}`;
-  return holding(worst);
-}
-
-/** What helps without a key. */
-function holding({ plug, fault, place }: Case): string {
-  if (plug.kind !== 'board')
-    return fault === 'wrong place'
-      ? `label both ends of ${plug.name} with the port that each belongs to, and read the label before plugging in`
-      : `mark contact 1 on plug and header, and have a second pair of eyes on it before power is applied`;
-  if (fault === 'shifted')
-    return `look along the socket before power is applied: both ends of the board must be flush`;
-  return fault === 'wrong place'
-    ? `write the slot on the board and the board on the slot, and keep it out of ${place.path}`
-    : `mark the component side at the slot, and check the board against the mark before it goes in`;
-}
-
-function lookAt({ plug, verdict, place }: Case): string {
-  const [guard] = verdict.by;
-  if (guard === 'key')
-    return `look whether socket and board are both keyed, and say both: \`key between\` in the connector, or on the \`slots\` line and in the card's edge`;
-  if (guard === 'walls')
-    return `look at the ends of the sockets, and say \`ends closed\` or \`ends open\` of the connector`;
-  if (guard === 'notch')
-    return `look whether the plug has a bump and the wall at ${place.path} a notch: say \`bump\` at the end and \`shroud notch\` of the connector`;
-  if (guard === 'plugged contact')
-    return `look whether the pin is missing and the hole for it is plugged, and say both: \`pulled\` and \`plugged\``;
-  return `look at ${plug.name}, and say what there is`;
-}
 
 const MOST_STEPS = 8;
 

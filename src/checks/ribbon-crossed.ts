@@ -66,9 +66,10 @@ function suspectOf({ pattern, endA, endB }: Crossing): RibbonEnd | undefined {
   return endB;
 }
 
-function spokenPattern({ pattern, b, conductors }: Crossing, suspect: RibbonEnd | undefined): string {
+function spokenPattern({ pattern, b }: Crossing, suspect: RibbonEnd | undefined): string {
   const place = suspect?.place ?? b.path;
-  const n = conductors.length;
+  // Contacts that are missing count too: the connector is as wide as it is.
+  const n = (suspect?.instance ?? b).pins.connector.labels.length;
   if (pattern === 'turned')
     return `, as if the connector at ${place} were turned (conductor k meets ${n + 1} − k)`;
   if (pattern === 'over') return `, as if all lay one conductor over at ${place}`;

@@ -1,4 +1,5 @@
 import type { KeyedGroup, KeyPlace, KeyPlan } from '../analysis/wrong-mating/keys.ts';
+import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
 import { edit, saying } from './edits.ts';
 import { spokenList } from './lists.ts';
@@ -25,6 +26,14 @@ export function keyEdits(view: View, plan: KeyPlan): Edit[] {
       ? `key ${connector.name} differently for ${spokenList(groups.map(({ owners }) => spokenOwners(owners)))}`
       : titleOf(linesFor(connector, connector, first.places), `everything on ${connector.name}`);
   return [edit(title, ...changes.filter((one) => one !== undefined))];
+}
+
+/** What a connector lacks, written: its keys; where it has no contact to spare, a wall and the bumps that fit its notch. */
+export function lackEdits(view: View, { connector, plan, wall }: ConnectorPlan): Edit[] {
+  if (plan) return keyEdits(view, plan);
+  if (!wall || isPublished(connector.source)) return [];
+  const lines = ['shroud notch', ...(connector.bump ? [] : ['bump'])];
+  return [edit(titleOf(lines, connector.name), ...adding(lines, connector.source))];
 }
 
 /** A table that ships with the product is the same in every machine. */

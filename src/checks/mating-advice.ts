@@ -2,6 +2,7 @@ import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { Guard } from '../analysis/wrong-mating/guards.ts';
 import { type Harm, RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { KeyPlace, KeyPlan } from '../analysis/wrong-mating/keys.ts';
+import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
 import type { Connector } from '../machine/types.ts';
 import { placeOf, spokenAmount } from './explain.ts';
 import { agree, spokenList } from './lists.ts';
@@ -85,6 +86,16 @@ const nameOf = (view: View, [plug]: Harm['contacts'], use: number): string =>
 
 /** Whether a meter before power is worth while: what it would show dies at once. */
 export const isForMeter = ({ kind }: Harm): boolean => RANKS[kind] <= RANKS['rail-to-ground'];
+
+/** What a connector lacks against its plugs: keys, or a wall; empty where nothing would help. */
+export const spokenLack = (lack: ConnectorPlan | undefined): string[] => {
+  if (lack?.plan) return [spokenPlan(lack.plan)];
+  return lack?.wall ? [spokenWall(lack.connector)] : [];
+};
+
+/** What keeps a connector's plugs straight where it has no contact to spare for a key. */
+const spokenWall = ({ name }: Connector): string =>
+  `no contact of ${name} can be spared for a key: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight`;
 
 /** The keys that are lacking, in plain words: `a key between 9 and 10 of EDGE44 prevents all 34`. */
 export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {

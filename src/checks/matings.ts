@@ -6,9 +6,9 @@ import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
 import type { Board, Slot, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
-import { keyEdits } from './key-edits.ts';
+import { lackEdits } from './key-edits.ts';
 import { agree, spokenList } from './lists.ts';
-import { spokenPlan, whatToDo, whatToLookAt } from './mating-advice.ts';
+import { spokenLack, whatToDo, whatToLookAt } from './mating-advice.ts';
 import { spokenContacts, spokenHarm, spokenPlug, spokenVerdict, spokenWay } from './spoken-mating.ts';
 import type { Finding, Severity, View } from './types.ts';
 
@@ -56,9 +56,9 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
   const where = spokenContacts(view, first);
   const others = countOthers(cases, worst);
   const source = sourceOf(worst);
-  const plan = keyPlansOf(view.machine, wrong).find(
+  const lacking = keyPlansOf(view.machine, wrong).find(
     ({ connector }) => connector === keyedConnector(worst),
-  )?.plan;
+  );
   const severity: Severity = state === 'open' ? 'warning' : 'question';
   return {
     rule,
@@ -68,9 +68,9 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
     path: stepsOf(view, harms, source),
     fix:
       state === 'open'
-        ? [...(plan ? [spokenPlan(plan)] : []), whatToDo(worst)].join('; until then ')
+        ? [...spokenLack(lacking), whatToDo(worst)].join('; until then ')
         : whatToLookAt(worst),
-    ...withEdits(state === 'open' && plan ? keyEdits(view, plan) : []),
+    ...withEdits(state === 'open' && lacking ? lackEdits(view, lacking) : []),
     about: aboutOf(cases, first),
   };
 }

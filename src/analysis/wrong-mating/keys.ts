@@ -44,16 +44,31 @@ interface Task {
 
 /**
  * The smallest set of keys of one connector that prevents all these cases: found by trying all sets of one and of two, and
- * beyond by a search that leaves no set out. Among the smallest, one that costs the fewest contacts in use. Undefined where no
- * keys can do it.
+ * beyond by a search that leaves no set out. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
+ * none that nobody knows, and none of a rail or ground that has few, is given up. Where a plug that strays onto a connector of another
+ * kind cannot be kept off it, what shares this connector is. Undefined where no keys can do that either.
  */
 export function planKeys(
   connector: Connector,
   cases: readonly Case[],
   users: readonly Instance[],
 ): KeyPlan | undefined {
+  const isShared = ({ meetings }: Case): boolean =>
+    meetings[0]!.part.pins.connector === meetings[0]!.socket.pins.connector;
+  return (
+    planFor(connector, cases, cases.length, users) ??
+    planFor(connector, cases.filter(isShared), cases.length, users)
+  );
+}
+
+function planFor(
+  connector: Connector,
+  cases: readonly Case[],
+  count: number,
+  users: readonly Instance[],
+): KeyPlan | undefined {
   const all = taskOf(connector, cases, users);
-  const task = { ...all, cases: all.cases.filter(canBePrevented) };
+  const task = { ...all, cases: all.cases.filter((one) => canBePrevented(one, all)) };
   const colours = colourOwners(task);
   const sets = task.cases.length === 0 ? undefined : search(task, colours);
   if (sets === undefined) return undefined;
@@ -67,7 +82,7 @@ export function planKeys(
       places: set.map((place) => task.places[place]!),
     })),
     prevents: task.cases.length,
-    leaves: cases.length - task.cases.length,
+    leaves: count - task.cases.length,
     costs: used,
   };
 }
@@ -109,9 +124,12 @@ function taskOf(connector: Connector, cases: readonly Case[], users: readonly In
   };
 }
 
-/** A plug that goes straight into a socket like its own has the same keys, whatever they are. */
-const canBePrevented = ({ lands, plug, socket }: Task['cases'][number]): boolean =>
-  lands.some((landed, place) => landed !== AWAY && (plug !== socket || landed !== place));
+/** Whether any place can be had at which a key would stand. A plug that goes straight into a socket like its own has the same keys. */
+const canBePrevented = ({ lands, plug, socket }: Task['cases'][number], { costs, there }: Task): boolean =>
+  lands.some(
+    (landed, place) =>
+      landed !== AWAY && (plug !== socket || landed !== place) && (costs[place] !== DEAR || there.has(place)),
+  );
 
 /** Owns connectors of another kind, which get no key here. */
 const NOBODY = {};
@@ -126,15 +144,23 @@ function placesOn(connector: Connector): KeyPlace[] {
   return first.slice(1).map((contact, i) => [first[i]!, contact] as const);
 }
 
-/** A contact that something uses, or that nobody knows, is a loss; ground, of which there is more, a smaller one. */
+const DEAR = Number.POSITIVE_INFINITY;
+
+/** So many contacts of one rail or ground must be left beside one that is given up for a key. */
+const ENOUGH = 2;
+
+/** What a key at a contact costs: nothing where nobody uses it, a little where a rail or ground has others; all there is where it must stay. */
 function costOf(place: KeyPlace, users: readonly Instance[]): number {
   if (place.length === 2) return 0;
   const [contact] = place;
   let cost = 0;
   for (const { pins } of users) {
-    const kind = pins.claims[contact]?.kind;
-    if (kind === 'signal' || kind === 'rail' || kind === 'unknown') return 2;
-    if (kind === 'ground') cost = 1;
+    const claim = pins.claims[contact];
+    if (claim === undefined || claim.kind === 'spare' || claim.kind === 'private') continue;
+    if (claim.kind === 'signal' || claim.kind === 'unknown') return DEAR;
+    const alike = pins.claims.filter((one) => one?.kind === claim.kind && one.name === claim.name);
+    if (alike.length <= ENOUGH) return DEAR;
+    cost = 1;
   }
   return cost;
 }
@@ -229,7 +255,7 @@ function colour(
 }
 
 /** More keys than this nobody makes. */
-const MOST_KEYS = 6;
+const MOST_KEYS = 4;
 /** Sets to try of one size where groups differ; beyond, the search would take seconds. */
 const MOST_SETS = 20_000;
 
@@ -251,7 +277,7 @@ function smallest({ cases, places, costs, there, connector }: Task, size: number
   const between = isBetween(connector);
   let best: { readonly set: number[]; readonly cost: number } | undefined;
   const order = [...places.keys()]
-    .filter((place) => !there.has(place))
+    .filter((place) => !there.has(place) && costs[place] !== DEAR)
     .sort((a, b) => costs[a]! - costs[b]! || a - b);
   const extend = (set: readonly number[], free: ReadonlySet<number>, cost: number): void => {
     if (best !== undefined && cost >= best.cost) return;
@@ -281,7 +307,7 @@ function different(
   size: number,
 ): number[][] | undefined {
   const between = isBetween(connector);
-  const free = [...places.keys()].filter((place) => !there.has(place));
+  const free = [...places.keys()].filter((place) => !there.has(place) && costs[place] !== DEAR);
   const sets = setsOf(free, size).sort((a, b) => costsOf(a, costs) - costsOf(b, costs));
   const colourOf = (owner: object): number => colours.get(owner) ?? -1;
   const with_ = (set: readonly number[] | undefined): ReadonlySet<number> =>

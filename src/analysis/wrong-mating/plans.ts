@@ -8,8 +8,10 @@ export interface ConnectorPlan {
   readonly connector: Connector;
   /** The harmful cases that nothing prevents and in which this connector would get the key. */
   readonly cases: readonly Case[];
-  /** Undefined where no keys of this connector prevent them. */
+  /** Undefined where no keys of this connector prevent them, or none without a contact that is needed. */
   readonly plan: KeyPlan | undefined;
+  /** Whether a wall with a notch, and a bump on the plug, would prevent some of them. */
+  readonly wall: boolean;
 }
 
 /**
@@ -28,6 +30,7 @@ export const keyPlansOf = keeping((machine: Machine, wrongMating: WrongMating): 
   return [...open].map(([connector, cases]) => ({
     connector,
     cases,
+    wall: canHaveWall(connector) && cases.some(({ fault }) => fault === 'turned' || fault === 'over'),
     plan: planKeys(
       connector,
       cases,
@@ -35,3 +38,6 @@ export const keyPlansOf = keeping((machine: Machine, wrongMating: WrongMating): 
     ),
   }));
 });
+
+const canHaveWall = ({ shape, shroud }: Connector): boolean =>
+  (shape === 'header' || shape === 'row') && shroud === undefined;

@@ -27,7 +27,7 @@ describe('node host', () => {
 
     it('opens a file and sees its language and its findings', async () => {
       await editor.open('tide-gauge/as-found.pinout');
-      expect(await editor.statusBar()).toContain('Pinout');
+      await expect.poll(editor.statusBar).toContain('Pinout');
       await editor.filterProblems('supply-overload');
       expect(await editor.problem('PSU.+5V is rated 8 A')).toContain('supply-overload');
       await editor.goTo('supply PSU');

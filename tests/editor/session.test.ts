@@ -16,7 +16,7 @@ editorSuite('a session', (editor) => {
     await editor().open('tide-gauge/as-found.pinout');
     const language = await editor().host((vscode) => vscode.window.activeTextEditor?.document.languageId);
     expect(language).toBe('pinout');
-    expect(await editor().statusBar()).toContain('Pinout');
+    await expect.poll(editor().statusBar).toContain('Pinout');
     await editor().until('the extension to wake', isActive);
   });
 

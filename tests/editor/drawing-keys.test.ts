@@ -181,7 +181,7 @@ editorSuite(
       const offered = await page.offered('Of');
       const from = offered.indexOf(await page.chosen('Of'));
       await editor().press(...Array<string>(12).fill('ArrowDown'));
-      expect(await page.chosen('Of')).toBe(offered[from + 12]);
+      await expect.poll(() => page.chosen('Of')).toBe(offered[from + 12]);
       await expect.poll(page.isChosenShown).toBe(true);
       expect(await page.chosen('Of')).toBe(offered[from + 12]);
     });

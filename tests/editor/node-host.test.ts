@@ -37,7 +37,7 @@ describe('node host', () => {
 
     it('hovers over a finding', async () => {
       await editor.goTo('+5V    5 V');
-      expect(await editor.hover()).toContain('PSU.+5V is rated 8 A');
+      await editor.hover('PSU.+5V is rated 8 A');
     });
 
     it('runs a command', async () => {

@@ -25,7 +25,7 @@ editorSuite('a session', (editor) => {
     expect(row).toContain('supply-overload');
     await editor().goTo('+5V    5 V');
     expect(await editor().squiggles('error')).toBeGreaterThan(0);
-    expect(await editor().hover()).toContain('PSU.+5V is rated 8 A');
+    await editor().hover('PSU.+5V is rated 8 A');
   });
 
   it('shows the net at the cursor', async () => {

@@ -12,7 +12,8 @@ describe('node host', () => {
   let editor: NodeEditor;
   beforeAll(async () => {
     if ('path' in chromium && 'path' in node) editor = await startNodeEditor(node.path, chromium.path);
-  });
+    // Installing, the server's start and the editor's own have their patience one after the other.
+  }, 300_000);
   beforeEach(({ onTestFailed, task }) => {
     onTestFailed(() => editor?.picture(`failed-node-host-${task.name.replace(/\W+/g, '-')}`));
   });

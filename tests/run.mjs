@@ -14,7 +14,7 @@ const EDITOR = 'tests/editor/vitest.config.mts';
 const NODE_HOST = 'node-host.test.ts';
 
 /** A suite that hangs is ended, and counts as failed: minutes. */
-const PATIENCE = 20;
+const PATIENCE = 40;
 
 /** Each: a name, and a function that returns the counts. `tests` says whether the counts are of tests. */
 const suites = [

@@ -129,8 +129,8 @@ export function drawInto(
   async function hear(message: ToHost): Promise<void> {
     switch (message.kind) {
       case 'ready':
-        await workspace.ready;
-        if (workspace.project.analysis(root) === undefined) await workspace.loaded;
+        // What the page kept is of the whole machine: of half of it another drawing would come, and undo that.
+        await workspace.loaded;
         listening = !disposed && panel.visible;
         [sentLines, drawn] = [undefined, undefined];
         draw();

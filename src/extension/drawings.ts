@@ -78,7 +78,8 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
       },
     }),
     vscode.commands.registerCommand('cardcage.openDrawing', async (node?: Pick<MachineNode, 'drawing'>) => {
-      await workspace.ready;
+      // Before all files are read, a machine may lack its buses, and something else would be drawn.
+      await workspace.loaded;
       if (node?.drawing !== undefined) {
         const { root, view, of } = node.drawing;
         show(root, { view, of });
@@ -91,7 +92,7 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
       else void vscode.window.showInformationMessage(NOTHING);
     }),
     vscode.commands.registerCommand('cardcage.revealInBus', async () => {
-      await workspace.ready;
+      await workspace.loaded;
       const here = atCursor();
       const buses = here ? menuOf(here.analysis.view).bus : [];
       const found =

@@ -113,6 +113,11 @@ export function stageIn(doings: Doings): Stage {
     light();
     doings.point(undefined);
   });
+  // A click on a cell leads into the text. Were the keyboard to come here first, the editor would hear of it up to a quarter of a
+  // second later, and take the drawing for what one works at while the keyboard is in the text already.
+  element.addEventListener('mousedown', (event) => {
+    if (placeUnder(event)) event.preventDefault();
+  });
   element.addEventListener('click', (event) => {
     const cell = placeUnder(event)?.cell;
     if (cell === undefined) return;

@@ -1,9 +1,10 @@
 // How long the extension takes to wake in the real host: its code run, its tables read, everything registered. How long
 // the host takes to fetch the code is not its own.
 import { expect, it } from 'vitest';
+import { busyness } from './support/busy.ts';
 import { editorSuite } from './support/suite.ts';
 
-/** ms; twice what is meant, for a computer that is busy. `npm run bench` holds it to the half. */
+/** ms; twice what is meant, and as many times as much as the computer is busy. `npm run bench` holds it to the half. */
 const MOST = 100;
 
 editorSuite('activation', (editor) => {
@@ -28,8 +29,9 @@ editorSuite('activation', (editor) => {
       }
       return taken.sort((a, b) => a - b);
     });
+    const busy = await editor().host(busyness);
     const median = times[times.length >> 1]!;
-    console.log(`activation: ${median.toFixed(1)} ms`);
-    expect(median).toBeLessThan(MOST);
+    console.log(`activation: ${median.toFixed(1)} ms; busy ${busy.toFixed(1)}`);
+    expect(median).toBeLessThan(MOST * busy);
   });
 });

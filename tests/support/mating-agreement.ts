@@ -1,7 +1,8 @@
 import { type Case, wrongMatingOf } from '../../src/analysis/wrong-mating/cases.ts';
 import { RANKS } from '../../src/analysis/wrong-mating/harms.ts';
 import type { Machine } from '../../src/machine/types.ts';
-import { type ReferenceCase, referenceCases, wayText } from './mating-reference.ts';
+import { type ReferenceCase, referenceCases } from './mating-reference.ts';
+import { wayText } from './mating-reference-cases.ts';
 
 const endName = ({ name, end }: Case['plug']): string => (end === undefined ? name : `${name} end ${end}`);
 

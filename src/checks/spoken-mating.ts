@@ -37,30 +37,27 @@ export function spokenWays(cases: readonly Case[]): string {
   const [first] = cases;
   if (first === undefined) return '';
   if (first.fault === 'crimped over') return 'crimped on one conductor over';
-  if (first.fault === 'crimped turned') return crimpedTurned(first);
+  if (first.fault === 'crimped turned')
+    return first.also ? 'crimped on turned at two ends' : 'crimped on turned';
   const kinds = new Map<string, Case[]>();
   for (const one of cases) {
-    const { turned, over } = one.way;
-    const kind = [turned ? 'turned' : '', over === 0 ? '' : 'one row over'].filter(Boolean).join(' and ');
+    const kind = `${one.way.turned} ${one.way.over !== 0}`;
     const its = kinds.get(kind);
     if (its) its.push(one);
     else kinds.set(kind, [one]);
   }
-  const parts = [...kinds].map(([kind, its]) => {
-    const lies = lyingWays(its);
-    if (kind === '') return lies;
-    if (lies === '') return kind;
-    return lies.startsWith('shifted') && !lies.includes(' or ') ? `${kind} and ${lies}` : `${kind}, ${lies}`;
-  });
-  return parts.join('; ');
+  return [...kinds.values()].map(movedWays).join('; ');
 }
 
-function crimpedTurned({ plug, also }: Case): string {
-  if (also === undefined) return 'crimped on turned';
-  const place = endOf(also);
-  return plug.ribbon!.ends.length > 2
-    ? `crimped on turned, and so at ${place}`
-    : `crimped on turned, at ${place} too`;
+/** The same of cases that differ only in where along the socket the plug lies. */
+function movedWays(cases: readonly Case[]): string {
+  const { turned, over } = cases[0]!.way;
+  const kind = [turned ? 'turned' : '', over === 0 ? '' : 'one row over'].filter(Boolean);
+  const lies = lyingWays(cases);
+  if (kind.length === 0 || lies === '') return kind.length === 0 ? lies : spokenList(kind);
+  return lies.startsWith('shifted') && !lies.includes(' or ')
+    ? spokenList([...kind, lies])
+    : `${spokenList(kind)}, ${lies}`;
 }
 
 /** Where along the socket a plug lies in some cases that are alike but for that. */
@@ -96,7 +93,8 @@ export const spokenCase = (one: Case): string => spokenCases([one], one.plug.nam
 
 /** Some cases of one fault that are told together, by the names of their plugs and places: `RAM-A and RAM-B turned in CAGE.1..10`. */
 export function spokenCases(cases: readonly Case[], who: string, where: string): string {
-  const [{ plug, fault }] = cases as readonly [Case, ...Case[]];
+  const [{ plug, fault, also }] = cases as readonly [Case, ...Case[]];
+  if (also) return `${who} crimped on turned at ${where} and at ${endOf(also)}`;
   const way = spokenWays(cases);
   if (fault !== 'wrong place') {
     const at = `${plug.kind === 'board' ? 'in' : 'at'} ${where}`;

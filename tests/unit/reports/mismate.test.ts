@@ -273,3 +273,12 @@ test('json: the documented fields; every harmful case tells its worst harm first
     },
   ]);
 });
+
+test('a ribbon crimped on wrong: what to look at, at one end and at two', () => {
+  const { text } = reportsOf(ribbon('', '').replaceAll(' stripe 1', ''), 'W1');
+  expect(text).toContain('W1 crimped on turned at PSU.P1 and at PANEL.J1: ');
+  expect(flat(text)).toContain(
+    'do: look which contact the striped edge of W1 meets at PANEL.J1, and write it as `stripe 1` at that end',
+  );
+  expect(flat(text)).toContain('W1 at PSU.P1, turned, one row over and shifted by two pairs of pins: ');
+});

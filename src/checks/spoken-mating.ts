@@ -65,6 +65,7 @@ function lyingWays(cases: readonly Case[]): string {
   const { part, socket } = cases[0]!.meetings[0]!;
   const [plug, other] = [part.pins.connector, socket.pins.connector];
   if (plug.positions !== other.positions) {
+    if (cases.length > MOST_LANDINGS) return `in ${cases.length} places along it`;
     const lands = new Map<number, string[]>();
     for (const { way } of cases) {
       const contact = plug.labels.findIndex((_, i) => landing(plug, other, way, i) >= 0);
@@ -83,6 +84,9 @@ function lyingWays(cases: readonly Case[]): string {
   ].filter(Boolean);
   return lies.length === 1 && lies[0] === 'straight' ? '' : anyOf(lies);
 }
+
+/** Places along a longer socket that are told one by one. */
+const MOST_LANDINGS = 8;
 
 /** A header's plug moves by two contacts at a time, one of each row. */
 const PAIRS = ['pair of pins', 'pairs of pins'] as const;

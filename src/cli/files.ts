@@ -217,6 +217,18 @@ export class Files {
     return buildMachine({ file, document: this.read(file) }, library);
   }
 
+  /** Says on standard error that a text with errors may not tell all. */
+  warn(machine: Machine, missing: string): void {
+    const wrong = [...this.documents.values()].reduce(
+      (sum, { problems }) => sum + problems.length,
+      machine.problems.length,
+    );
+    if (wrong > 0)
+      process.stderr.write(
+        `cardcage: the text has ${wrong} error${wrong === 1 ? '' : 's'}, so ${missing} may be missing; \`cardcage check\` names them\n`,
+      );
+  }
+
   /** The documents that a machine was built from. */
   of(machine: Machine): Map<string, Document> {
     return new Map(machine.files.map((file) => [file, this.documents.get(file)!]));

@@ -45,6 +45,7 @@ export function mismateCommand(path: string, { format, of }: MismateOptions): nu
           columns: process.stdout.columns ?? 110,
         }),
   );
+  files.warn(machine, 'ways');
   return 0;
 }
 

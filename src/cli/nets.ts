@@ -31,13 +31,6 @@ export function netsCommand(path: string, options: NetsOptions): number {
       ? `${JSON.stringify({ nets: reports }, null, 2)}\n`
       : netsText(reports, options.of !== undefined);
   process.stdout.write(text);
-  const wrong = [...files.documents.values()].reduce(
-    (sum, { problems }) => sum + problems.length,
-    machine.problems.length,
-  );
-  if (wrong > 0)
-    process.stderr.write(
-      `cardcage: the text has ${wrong} error${wrong === 1 ? '' : 's'}, so nets may be missing; \`cardcage check\` names them\n`,
-    );
+  files.warn(machine, 'nets');
   return 0;
 }

@@ -31,7 +31,7 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
     if (state === 'prevented') continue;
     const outcome = wrong.outcome(one);
     if (!isHarmful(one, outcome) && outcome.unknown === 0) continue;
-    const key = `${keyOfPlug(one)} ${state} ${isHarmful(one, outcome)}`;
+    const key = `${state === 'unsaid' ? keyOfGuard(one) : keyOfPlug(one)} ${isHarmful(one, outcome)}`;
     const group = groups.get(key);
     if (group) group.cases.push({ one, outcome });
     else groups.set(key, { cases: [{ one, outcome }], state });
@@ -48,6 +48,13 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
 
 const keyOfPlug = ({ plug }: Case): string =>
   plug.kind === 'board' ? `card ${plug.board!.card.name}` : `ribbon ${plug.name}`;
+
+/** What one look answers is one question: the same half, unsaid of the same connector. */
+const keyOfGuard = ({ plug, verdict, meetings }: Case): string => {
+  const { connector } = meetings[0]!.socket.pins;
+  const whose = verdict.by.includes('notch') ? plug.name : connector.name;
+  return `unsaid ${verdict.by.join()} ${whose}`;
+};
 
 function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Group): Finding {
   const worst = worstOf(cases);

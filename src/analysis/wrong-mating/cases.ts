@@ -179,6 +179,7 @@ function crimpCases(plugs: readonly Plug[], plug: Plug): Case[] {
   const [part] = plug.parts;
   const across = part?.home?.pins.connector.conductors;
   if (plug.kind !== 'ribbon' || plug.rigid || part === undefined || across === undefined) return [];
+  if (across.length === 0) return [];
   const { ribbon, end } = plug;
   const place: Place = { path: part.home!.path, sockets: [part.home!] };
   const verdict: Verdict = {
@@ -207,7 +208,7 @@ function crimpCases(plugs: readonly Plug[], plug: Plug): Case[] {
   for (const also of plugs) {
     const [other] = also.parts;
     const its = other?.home?.pins.connector.conductors;
-    if (also.ribbon !== ribbon || also.end! <= end! || other === undefined || its === undefined) continue;
+    if (also.ribbon !== ribbon || also.end! <= end! || other === undefined || !its?.length) continue;
     cases.push({
       ...common,
       also,

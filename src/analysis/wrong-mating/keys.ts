@@ -146,8 +146,8 @@ function placesOn(connector: Connector): KeyPlace[] {
 
 const DEAR = Number.POSITIVE_INFINITY;
 
-/** So many contacts of one rail or ground must be left beside one that is given up for a key. */
-const ENOUGH = 2;
+/** A rail or ground with so many contacts can give some of them up for keys. */
+const PLENTY = 6;
 
 /** What a key at a contact costs: nothing where nobody uses it, a little where a rail or ground has others; all there is where it must stay. */
 function costOf(place: KeyPlace, users: readonly Instance[]): number {
@@ -159,7 +159,7 @@ function costOf(place: KeyPlace, users: readonly Instance[]): number {
     if (claim === undefined || claim.kind === 'spare' || claim.kind === 'private') continue;
     if (claim.kind === 'signal' || claim.kind === 'unknown') return DEAR;
     const alike = pins.claims.filter((one) => one?.kind === claim.kind && one.name === claim.name);
-    if (alike.length <= ENOUGH) return DEAR;
+    if (alike.length < PLENTY) return DEAR;
     cost = 1;
   }
   return cost;

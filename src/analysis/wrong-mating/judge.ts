@@ -55,8 +55,10 @@ export interface Bench {
   readonly mates: readonly Int32Array[];
   readonly stakes: Stakes;
   readonly whole: Assembly;
-  /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too. */
+  /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too … */
   readonly assemblies: Map<Plug, Map<Place | Plug, Assembly>>;
+  /** … and by all plugs that are out: two that change places leave the same machine behind. */
+  readonly assembliesBy: Map<string, Assembly>;
   /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
   readonly asked: Map<Live, Uint8Array>;
   readonly groups: Groups;
@@ -78,6 +80,7 @@ export function benchOf(
     stakes: stakesOf(machine, pieces),
     whole: assemble(pieces, bits, mates, (i) => !plugs[i]!.out),
     assemblies: new Map(),
+    assembliesBy: new Map(),
     asked: new Map(),
     groups: new Groups(pieces.count),
   };
@@ -113,21 +116,26 @@ function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm
 type Tell = (harm: Harm) => void;
 
 /** The machine without the plug, and without what sits where it is put. */
-function assemblyFor(
-  { plugs, pieces, bits, mates, assemblies }: Bench,
-  { plug, also, place }: Placement,
-): Assembly {
-  const known = assemblies.get(plug)?.get(also ?? place);
+function assemblyFor(bench: Bench, { plug, also, place }: Placement): Assembly {
+  const { plugs, pieces, bits, mates, assemblies, assembliesBy } = bench;
+  let its = assemblies.get(plug);
+  if (its === undefined) {
+    its = new Map();
+    assemblies.set(plug, its);
+  }
+  const known = its.get(also ?? place);
   if (known) return known;
-  const isOut = (one: Plug): boolean =>
-    one === plug ||
-    one === also ||
-    one.out ||
-    one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home));
-  const made = assemble(pieces, bits, mates, (i) => !isOut(plugs[i]!));
-  const its = assemblies.get(plug);
-  if (its) its.set(also ?? place, made);
-  else assemblies.set(plug, new Map([[also ?? place, made]]));
+  const out = plugs.map(
+    (one) =>
+      one === plug ||
+      one === also ||
+      one.out ||
+      one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home)),
+  );
+  const key = out.map(Number).join('');
+  const made = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
+  assembliesBy.set(key, made);
+  its.set(also ?? place, made);
   return made;
 }
 
@@ -247,19 +255,18 @@ function meetAll(
   woken: readonly Live[],
   tell: Tell | undefined,
 ): Outcome {
-  const { bits, start, members } = assembly;
+  const { bits, next } = assembly;
   let known = asked.get(live);
   if (known === undefined) {
     known = new Uint8Array(content.length);
     asked.set(live, known);
   }
   // Nets that all plugs in their places join too do each other nothing new.
-  const kinOf = (one: number): number => whole.net[members[start[one]!]!]!;
-  const kin = kinOf(own);
+  const kin = whole.net[own]!;
   let rank = HARMLESS;
   let unknown = 0;
   for (let one = root; one >= 0; one = groups.after(one)) {
-    if (one === own || kinOf(one) === kin) continue;
+    if (one === own || whole.net[one] === kin) continue;
     const contacts = tell && groups.via(one === root ? own : one);
     for (const other of livesOn(assembly, woken, one)) {
       const meet = livesMeet(machine, live, other);
@@ -269,8 +276,7 @@ function meetAll(
       else if (rank === WORST) return { rank, unknown };
     }
     if (!(bits[one]! & SUFFERS)) continue;
-    for (let m = start[one]!; m < start[one + 1]!; m++) {
-      const piece = members[m]!;
+    for (let piece = one; piece >= 0; piece = next[piece]!) {
       const on = content[piece];
       if (on === undefined) continue;
       let found = known[piece]!;
@@ -298,17 +304,12 @@ function asking(machine: Machine, live: Live, content: Content): number {
 }
 
 /** Whether two outputs that fight are on different nets of a group, which are not one when all is in place. */
-function outputsMeet(
-  bench: Bench,
-  { bits, start, members }: Assembly,
-  root: number,
-  tell: Tell | undefined,
-): boolean {
+function outputsMeet(bench: Bench, { bits, next }: Assembly, root: number, tell: Tell | undefined): boolean {
   const { groups, whole } = bench;
   const outputs: { net: number; kin: number; both: boolean }[] = [];
   for (let net = root; net >= 0; net = groups.after(net)) {
     const push = bits[net]! & (PUSHES_BOTH | PUSHES_DOWN);
-    if (push) outputs.push({ net, kin: whole.net[members[start[net]!]!]!, both: (push & PUSHES_BOTH) > 0 });
+    if (push) outputs.push({ net, kin: whole.net[net]!, both: (push & PUSHES_BOTH) > 0 });
   }
   let fight = false;
   for (let i = 1; i < outputs.length; i++) {
@@ -317,9 +318,7 @@ function outputsMeet(
       if (a.kin === b.kin || !(a.both || b.both)) continue;
       fight = true;
       if (tell === undefined) return true;
-      const [these, those] = [a, b].map(({ net }) =>
-        outputsOn(bench, members.subarray(start[net]!, start[net + 1]!)),
-      );
+      const [these, those] = [a, b].map(({ net }) => outputsOn(bench, next, net));
       const contacts = groups.via(b.net === root ? a.net : b.net);
       for (const one of these!)
         for (const other of those!)
@@ -330,13 +329,20 @@ function outputsMeet(
   return fight;
 }
 
-const outputsOn = ({ machine, pieces }: Bench, on: Int32Array): { use: Use; push: 'both' | 'down' }[] =>
-  [...on].flatMap((piece) =>
-    (pieces.content[piece]?.uses ?? []).flatMap((use) => {
+function outputsOn(
+  { machine, pieces }: Bench,
+  next: Int32Array,
+  net: number,
+): { use: Use; push: 'both' | 'down' }[] {
+  const outputs: { use: Use; push: 'both' | 'down' }[] = [];
+  for (let piece = net; piece >= 0; piece = next[piece]!) {
+    for (const use of pieces.content[piece]?.uses ?? []) {
       const push = pushOf(machine, use);
-      return push ? [{ use, push }] : [];
-    }),
-  );
+      if (push) outputs.push({ use, push });
+    }
+  }
+  return outputs;
+}
 
 /** What boards lose: their ground, or a bias. */
 function judgeStakes(

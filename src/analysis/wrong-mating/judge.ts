@@ -140,20 +140,29 @@ function assemblyFor(bench: Bench, { plug, also, place }: Placement): Assembly {
 }
 
 function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
+  const { groups } = bench;
   const assembly = assemblyFor(bench, placement);
+  const { bits, idle } = assembly;
   const unknown = joinNets(bench, assembly, placement);
-  const roots = bench.groups.close(assembly.bits);
-  const woken = assembly.idle.length > 0 ? wake(bench, assembly) : [];
+  const roots = groups.close(bits);
+  const woken = idle.length > 0 ? wake(bench, assembly) : [];
+  if (unknown === RIGHT) return { rank: judgeStakes(bench, assembly, placement, tell), unknown: 0 };
   let rank = HARMLESS;
-  let doubts = Math.max(0, unknown);
-  for (const root of unknown === RIGHT ? [] : roots) {
-    const found = judgeGroup(bench, assembly, root, woken, tell);
+  let doubts = unknown;
+  for (const root of roots) {
+    if (!(groups.bitsAt(root, bits) & LIVE)) continue;
+    const found = powerMeets(bench, assembly, root, woken, tell);
     if (found.rank < rank) rank = found.rank;
     doubts += found.unknown;
     if (rank === WORST && tell === undefined) return { rank, unknown: doubts };
   }
-  const lost = judgeStakes(bench, assembly, placement, tell);
-  return { rank: Math.min(rank, lost), unknown: doubts };
+  rank = Math.min(rank, judgeStakes(bench, assembly, placement, tell));
+  for (const root of roots) {
+    if (rank <= RANKS['outputs-fight'] && tell === undefined) break;
+    if (groups.bitsAt(root, bits) & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
+      rank = Math.min(rank, RANKS['outputs-fight']);
+  }
+  return { rank, unknown: doubts };
 }
 
 /** Nothing happens. */
@@ -175,16 +184,20 @@ function joinNets(
   let wrong = 0;
   groups.begin();
   for (const { part, socket, pairs } of meetings) {
+    const { copper } = part;
     const nodes = socketNodes(socket);
     const own = isStraight(way) ? part.home?.pins.claims : undefined;
     for (let k = 0; k < pairs.length; k += 2) {
-      const [a, b] = [part.copper[pairs[k]!]!, nodes[pairs[k + 1]!]!];
+      const a = copper[pairs[k]!]!;
+      const b = nodes[pairs[k + 1]!]!;
       if (a < 0 || b < 0) continue;
-      const [x, y] = [net[of[a]!]!, net[of[b]!]!];
+      const x = net[of[a]!]!;
+      const y = net[of[b]!]!;
       if (x === y) continue;
       groups.unite(x, y, a, b);
-      if (whole.net[of[a]!] !== whole.net[of[b]!]) wrong++;
-      const [one, other] = [bits[x]!, bits[y]!];
+      if (whole.net[x] !== whole.net[y]) wrong++;
+      const one = bits[x]!;
+      const other = bits[y]!;
       if (!((one | other) & UNKNOWN) || one === 0 || other === 0) continue;
       // What is unknown at home too is no news in a slot like it.
       const at = pairs[k + 1]!;
@@ -208,8 +221,8 @@ function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
   return woken;
 }
 
-/** What the things on different nets of one group do to each other. */
-function judgeGroup(
+/** What all that is live on one group does on its other nets. */
+function powerMeets(
   bench: Bench,
   assembly: Assembly,
   root: number,
@@ -217,21 +230,16 @@ function judgeGroup(
   tell: Tell | undefined,
 ): Outcome {
   const { groups } = bench;
-  const all = groups.bitsAt(root, assembly.bits);
   let rank = HARMLESS;
   let unknown = 0;
-  if (all & LIVE) {
-    for (let one = root; one >= 0; one = groups.after(one)) {
-      for (const live of livesOn(assembly, woken, one)) {
-        const found = meetAll(bench, assembly, live, root, one, woken, tell);
-        if (found.rank < rank) rank = found.rank;
-        unknown += found.unknown;
-        if (rank === WORST && tell === undefined) return { rank, unknown };
-      }
+  for (let one = root; one >= 0; one = groups.after(one)) {
+    for (const live of livesOn(assembly, woken, one)) {
+      const found = meetAll(bench, assembly, live, root, one, woken, tell);
+      if (found.rank < rank) rank = found.rank;
+      unknown += found.unknown;
+      if (rank === WORST && tell === undefined) return { rank, unknown };
     }
   }
-  if (all & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
-    rank = Math.min(rank, RANKS['outputs-fight']);
   return { rank, unknown };
 }
 
@@ -306,28 +314,25 @@ function asking(machine: Machine, live: Live, content: Content): number {
 /** Whether two outputs that fight are on different nets of a group, which are not one when all is in place. */
 function outputsMeet(bench: Bench, { bits, next }: Assembly, root: number, tell: Tell | undefined): boolean {
   const { groups, whole } = bench;
-  const outputs: { net: number; kin: number; both: boolean }[] = [];
-  for (let net = root; net >= 0; net = groups.after(net)) {
-    const push = bits[net]! & (PUSHES_BOTH | PUSHES_DOWN);
-    if (push) outputs.push({ net, kin: whole.net[net]!, both: (push & PUSHES_BOTH) > 0 });
-  }
   let fight = false;
-  for (let i = 1; i < outputs.length; i++) {
-    for (let j = 0; j < i; j++) {
-      const [a, b] = [outputs[j]!, outputs[i]!];
-      if (a.kin === b.kin || !(a.both || b.both)) continue;
+  for (let a = root; a >= 0; a = groups.after(a)) {
+    if (!(bits[a]! & PUSHES)) continue;
+    for (let b = groups.after(a); b >= 0; b = groups.after(b)) {
+      if (!(bits[b]! & PUSHES) || !((bits[a]! | bits[b]!) & PUSHES_BOTH)) continue;
+      if (whole.net[a] === whole.net[b]) continue;
       fight = true;
       if (tell === undefined) return true;
-      const [these, those] = [a, b].map(({ net }) => outputsOn(bench, next, net));
-      const contacts = groups.via(b.net === root ? a.net : b.net);
-      for (const one of these!)
-        for (const other of those!)
+      const contacts = groups.via(b);
+      for (const one of outputsOn(bench, next, a))
+        for (const other of outputsOn(bench, next, b))
           if (fights(one.push, other.push))
             tell({ kind: 'outputs-fight', uses: [one.use, other.use], board: other.use.board, contacts });
     }
   }
   return fight;
 }
+
+const PUSHES = PUSHES_BOTH | PUSHES_DOWN;
 
 function outputsOn(
   { machine, pieces }: Bench,

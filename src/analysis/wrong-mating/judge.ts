@@ -45,6 +45,12 @@ export interface Outcome {
   readonly unknown: number;
 }
 
+/** What a plug leaves behind, with what sits where it is put: the machine without them, and what that lacks. */
+interface Rest {
+  readonly assembly: Assembly;
+  readonly lacking: Stakes;
+}
+
 /** One machine, ready to have its plugs put wrong. Keeps what placements share. */
 export interface Bench {
   readonly machine: Machine;
@@ -56,7 +62,7 @@ export interface Bench {
   readonly stakes: Stakes;
   readonly whole: Assembly;
   /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too … */
-  readonly assemblies: Map<Plug, Map<Place | Plug, Assembly>>;
+  readonly assemblies: Map<Plug, Map<Place | Plug, Rest>>;
   /** … and by all plugs that are out: two that change places leave the same machine behind. */
   readonly assembliesBy: Map<string, Assembly>;
   /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
@@ -116,8 +122,8 @@ function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm
 type Tell = (harm: Harm) => void;
 
 /** The machine without the plug, and without what sits where it is put. */
-function assemblyFor(bench: Bench, { plug, also, place }: Placement): Assembly {
-  const { plugs, pieces, bits, mates, assemblies, assembliesBy } = bench;
+function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
+  const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
   let its = assemblies.get(plug);
   if (its === undefined) {
     its = new Map();
@@ -133,20 +139,22 @@ function assemblyFor(bench: Bench, { plug, also, place }: Placement): Assembly {
       one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home)),
   );
   const key = out.map(Number).join('');
-  const made = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
-  assembliesBy.set(key, made);
-  its.set(also ?? place, made);
-  return made;
+  const assembly = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
+  assembliesBy.set(key, assembly);
+  const lacking = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
+  const rest = { assembly, lacking };
+  its.set(also ?? place, rest);
+  return rest;
 }
 
 function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
   const { groups } = bench;
-  const assembly = assemblyFor(bench, placement);
+  const { assembly, lacking } = restFor(bench, placement);
   const { bits, idle } = assembly;
   const unknown = joinNets(bench, assembly, placement);
   const roots = groups.close(bits);
   const woken = idle.length > 0 ? wake(bench, assembly) : [];
-  if (unknown === RIGHT) return { rank: judgeStakes(bench, assembly, placement, tell), unknown: 0 };
+  if (unknown === RIGHT) return { rank: judgeStakes(groups, assembly, lacking, tell), unknown: 0 };
   let rank = HARMLESS;
   let doubts = unknown;
   for (const root of roots) {
@@ -156,7 +164,7 @@ function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outc
     doubts += found.unknown;
     if (rank === WORST && tell === undefined) return { rank, unknown: doubts };
   }
-  rank = Math.min(rank, judgeStakes(bench, assembly, placement, tell));
+  rank = Math.min(rank, judgeStakes(groups, assembly, lacking, tell));
   for (const root of roots) {
     if (rank <= RANKS['outputs-fight'] && tell === undefined) break;
     if (groups.bitsAt(root, bits) & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
@@ -351,13 +359,11 @@ function outputsOn(
 
 /** What boards lose: their ground, or a bias. */
 function judgeStakes(
-  { groups, stakes, whole }: Bench,
-  assembly: Assembly,
-  { plug }: Placement,
+  groups: Groups,
+  { net, bits }: Assembly,
+  { groundings, biases }: Stakes,
   tell: Tell | undefined,
 ): number {
-  const { net, bits } = assembly;
-  const { groundings, biases } = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
   const at = (piece: number): number => groups.bitsAt(net[piece]!, bits);
   let rank = HARMLESS;
   for (const { board, grounds, pieces } of groundings) {

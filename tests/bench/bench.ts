@@ -16,6 +16,7 @@ import type { Machine } from '../../src/machine/types.ts';
 import type { Library } from '../../src/machine/uses.ts';
 import { generatedData, generatedSchema, generatedText } from '../support/generate.ts';
 import { answerTimes, keystrokeTimes } from './keystrokes.ts';
+import { matingTimes } from './mating.ts';
 
 const NOTHING: Library = {
   file: () => undefined,
@@ -137,6 +138,16 @@ function answers(): Row[] {
   ];
 }
 
+/** All wrong matings of a machine in which nothing prevents any, against a reference that joins everything anew for each. */
+function matings(): Row[] {
+  const { cases, ours, theirs } = matingTimes();
+  const what = `20 × 100, 10 ribbons: all ${cases} wrong matings judged`;
+  return [
+    atMost(`${what}, median`, median(ours), 100),
+    ratio(`${what} / each by itself`, median(ours), theirs, 1 / 20),
+  ];
+}
+
 /** What a suite of the real editor prints on its lines that begin so; nothing where the editor cannot run. */
 function printed(suite: string, begin: string): string[] {
   const test = ['node_modules/vitest/vitest.mjs', 'run', '-c', 'tests/editor/vitest.config.mts'];
@@ -223,6 +234,7 @@ async function main(): Promise<void> {
     againstYaml(),
     ...(await keystrokes()),
     ...answers(),
+    ...matings(),
     growth(),
     process3(),
     drawnGrowth(),
@@ -237,7 +249,7 @@ async function main(): Promise<void> {
   const isOver = ({ value, bound }: Row): boolean => value > bound;
   for (const row of rows) {
     const { what, measured, reference, value, bound } = row;
-    const against = reference === undefined ? '' : value.toFixed(2);
+    const against = reference === undefined ? '' : value.toFixed(value < 0.1 ? 4 : 2);
     const limit = reference === undefined ? measured.replace(/[\d.]+/, String(bound)) : String(bound);
     console.log(
       `${what.padEnd(width)}  ${measured.padStart(9)}  ${(reference ?? '').padStart(9)}  ${against.padStart(6)}  ≤ ${limit}${isOver(row) ? '  OVER' : ''}`,

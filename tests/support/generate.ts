@@ -252,3 +252,36 @@ export const generatedSchema = object({
     }),
   ),
 });
+
+/** The same machine with nothing that keeps wrong plugs out, and ten ribbons of 26 and 34 ways between its cards, on open pins. */
+export function generatedMisfits({ slots, contacts, tag = '' }: Size): string {
+  const { rails } = layout({ slots, contacts, tag });
+  const [ground, supply] = [rails[0]!.name, rails[1]!.name];
+  const ways = (ribbon: number): number => (ribbon % 2 === 0 ? 26 : 34);
+  const headers = [26, 34].map(
+    (way) => `connector PINS${way} {\n  shape header 2 x ${way / 2}\n  numbers zigzag\n  pitch 2.54 mm\n}\n`,
+  );
+  const port = (way: number, drives: boolean): string =>
+    [
+      `  ${drives ? 'drives' : 'receives'} Q0..Q${way / 2 - 3} with ${drives ? '74LS244' : '74LS'} at J1`,
+      `  port J1 on PINS${way} {`,
+      `    1..${way - 1} step 2 = ${ground}`,
+      `    2..${way - 4} step 2 = Q0..Q${way / 2 - 3}`,
+      `    ${way - 2}, ${way} = ${supply}`,
+      '  }',
+      '',
+    ].join('\n');
+  let card = 0;
+  const cards = generatedText({ slots, contacts, tag })
+    .replace('  ends closed\n', '  ends open\n')
+    .replace(' guides\n', '\n')
+    .replaceAll('  untouched rest\n', () => {
+      const mine = card++;
+      return `${port(ways(mine >> 1), mine % 2 === 0)}  untouched rest\n`;
+    });
+  const ribbons = Array.from({ length: slots >> 1 }, (_, i) => {
+    const end = (slot: number): string => `  end CARD${tag}_0_${slot}.J1 stripe 1\n`;
+    return `ribbon W${i} ${ways(i)} way {\n${end(2 * i + 1)}${end(2 * i + 2)}}\n`;
+  });
+  return [cards, ...headers, ...ribbons].join('');
+}

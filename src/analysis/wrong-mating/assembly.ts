@@ -1,5 +1,4 @@
 import { isAbsent } from '../../machine/copper.ts';
-import { Sets } from '../../machine/nets.ts';
 import type { Machine } from '../../machine/types.ts';
 import { pushOf } from './harms.ts';
 import type { Live, Pieces } from './pieces.ts';
@@ -18,20 +17,21 @@ export const UNKNOWN = 64;
 export const LIVE = PLUS | MINUS | GROUND;
 export const RAIL = PLUS | MINUS;
 
-/** The machine put together with some plugs left out: which pieces are joined, and what is live. */
+/**
+ * The machine put together with some plugs left out: which pieces are joined, and what is live. A net is known by its first piece.
+ * There are many of these, so that each is flat and small.
+ */
 export interface Assembly {
   /** Net of each piece. */
   readonly net: Int32Array;
-  readonly nets: number;
   /** What is on each net. */
   readonly bits: Uint8Array;
+  /** The piece that comes after each on its net; −1 after the last. */
+  readonly next: Int32Array;
   /** What is live on each net that has something live on it. */
   readonly lives: ReadonlyMap<number, readonly Live[]>;
   /** Regulators that are fed by nothing: they may be in a wrong mating. */
   readonly idle: readonly Live[];
-  /** Pieces of each net: `members[start[n] … start[n + 1])`. */
-  readonly start: Int32Array;
-  readonly members: Int32Array;
 }
 
 /** Bits of each piece that do not depend on what is plugged in. */
@@ -73,33 +73,39 @@ export function assemble(
   mates: readonly Int32Array[],
   isIn: (plug: number) => boolean,
 ): Assembly {
-  const sets = new Sets(pieces.count);
-  for (let plug = 0; plug < mates.length; plug++) {
-    if (!isIn(plug)) continue;
-    const pairs = mates[plug]!;
-    for (let i = 0; i < pairs.length; i += 2) sets.unite(pairs[i]!, pairs[i + 1]!);
+  const { count } = pieces;
+  const net = new Int32Array(count);
+  for (let piece = 0; piece < count; piece++) net[piece] = piece;
+  for (let plug = 0; plug < mates.length; plug++) if (isIn(plug)) uniteAll(net, mates[plug]!);
+  // The first piece of a net leads to itself, and each other one to an earlier one.
+  for (let piece = 0; piece < count; piece++) net[piece] = net[net[piece]!]!;
+  const all = new Uint8Array(count);
+  const next = new Int32Array(count).fill(-1);
+  for (let piece = count - 1; piece >= 0; piece--) {
+    const first = net[piece]!;
+    all[first]! |= bits[piece]!;
+    if (first === piece) continue;
+    next[piece] = next[first]!;
+    next[first] = piece;
   }
-  const net = new Int32Array(pieces.count);
-  const number = new Int32Array(pieces.count).fill(-1);
-  let nets = 0;
-  for (let piece = 0; piece < net.length; piece++) {
-    const root = sets.find(piece);
-    if (number[root] === -1) number[root] = nets++;
-    net[piece] = number[root]!;
+  return { net, bits: all, next, ...feed(pieces.lives, net, all) };
+}
+
+/** Joins pieces in pairs; of two sets the one with the earlier first piece leads. */
+function uniteAll(lead: Int32Array, pairs: Int32Array): void {
+  for (let i = 0; i < pairs.length; i += 2) {
+    let [a, b] = [pairs[i]!, pairs[i + 1]!];
+    while (lead[a] !== a) {
+      lead[a] = lead[lead[a]!]!;
+      a = lead[a]!;
+    }
+    while (lead[b] !== b) {
+      lead[b] = lead[lead[b]!]!;
+      b = lead[b]!;
+    }
+    if (a < b) lead[b] = a;
+    else lead[a] = b;
   }
-  const start = new Int32Array(nets + 1);
-  for (let piece = 0; piece < net.length; piece++) start[net[piece]! + 1]! += 1;
-  for (let n = 0; n < nets; n++) start[n + 1]! += start[n]!;
-  const next = start.slice(0, nets);
-  const members = new Int32Array(net.length);
-  const all = new Uint8Array(nets);
-  for (let piece = 0; piece < net.length; piece++) {
-    const n = net[piece]!;
-    members[next[n]!++] = piece;
-    all[n]! |= bits[piece]!;
-  }
-  const { lives, idle } = feed(pieces.lives, net, all);
-  return { net, nets, bits: all, lives, idle, start, members };
 }
 
 /** What is live where. A regulator gives its rail while the piece it is fed from has a rail of the same sign. */

@@ -100,11 +100,13 @@ export function openCasesOf({ plugs, settings }: Fitting): Case[] {
 
 function casesAt({ plug, place, mates, isHome }: Setting, moves: readonly Guarded[]): Case[] {
   const isRight = isHome || (plug.out && plug.kind === 'board' && isMadeFor(mates));
-  return moves.flatMap(({ way, pairs, verdict }): Case[] => {
-    if (isStraight(way) ? isRight : plug.rigid && way.turned) return [];
-    const meetings = mates.map((mate, i) => ({ ...mate, pairs: pairs[i]! }));
-    return [{ plug, place, way, meetings, fault: faultOf(plug, isHome, mates, way), verdict }];
-  });
+  const cases: Case[] = [];
+  for (const { way, pairs, verdict } of moves) {
+    if (isStraight(way) ? isRight : plug.rigid && way.turned) continue;
+    const meetings = mates.map(({ part, socket }, i) => ({ part, socket, pairs: pairs[i]! }));
+    cases.push({ plug, place, way, meetings, fault: faultOf(plug, isHome, mates, way), verdict });
+  }
+  return cases;
 }
 
 /** Whether a board's edges are made for the buses of these sockets. */

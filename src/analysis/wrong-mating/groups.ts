@@ -11,6 +11,7 @@ export class Groups {
   private readonly viaPlug: Int32Array;
   private readonly viaSocket: Int32Array;
   private readonly touched: number[] = [];
+  private readonly roots: number[] = [];
   private round = 0;
 
   constructor(most: number) {
@@ -50,24 +51,29 @@ export class Groups {
   unite(a: number, b: number, plug: number, socket: number): void {
     this.enter(a, plug, socket);
     this.enter(b, plug, socket);
-    const [x, y] = [this.root(a), this.root(b)];
+    const x = this.root(a);
+    const y = this.root(b);
     if (x !== y) this.parent[y] = x;
   }
 
-  /** Finishes the groups, with the bits of each net gathered: the first net of each. */
-  close(bits: Uint8Array): number[] {
-    const roots: number[] = [];
-    for (const net of this.touched) if (this.parent[net] === net) roots.push(net);
-    for (const root of roots) {
-      this.all[root] = bits[root]!;
-      this.next[root] = -1;
+  /** Finishes the groups, with the bits of each net gathered: the first net of each. Holds until the next ones begin. */
+  close(bits: Uint8Array): readonly number[] {
+    const { touched, roots, parent, all, next } = this;
+    roots.length = 0;
+    for (let i = 0; i < touched.length; i++) {
+      const net = touched[i]!;
+      if (parent[net] !== net) continue;
+      roots.push(net);
+      all[net] = bits[net]!;
+      next[net] = -1;
     }
-    for (const net of this.touched) {
+    for (let i = 0; i < touched.length; i++) {
+      const net = touched[i]!;
       const root = this.root(net);
       if (root === net) continue;
-      this.all[root]! |= bits[net]!;
-      this.next[net] = this.next[root]!;
-      this.next[root] = net;
+      all[root]! |= bits[net]!;
+      next[net] = next[root]!;
+      next[root] = net;
     }
     return roots;
   }

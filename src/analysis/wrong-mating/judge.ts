@@ -45,6 +45,12 @@ export interface Outcome {
   readonly unknown: number;
 }
 
+/** What a plug leaves behind, with what sits where it is put: the machine without them, and what that lacks. */
+interface Rest {
+  readonly assembly: Assembly;
+  readonly lacking: Stakes;
+}
+
 /** One machine, ready to have its plugs put wrong. Keeps what placements share. */
 export interface Bench {
   readonly machine: Machine;
@@ -55,8 +61,10 @@ export interface Bench {
   readonly mates: readonly Int32Array[];
   readonly stakes: Stakes;
   readonly whole: Assembly;
-  /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too. */
-  readonly assemblies: Map<Plug, Map<Place | Plug, Assembly>>;
+  /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too … */
+  readonly assemblies: Map<Plug, Map<Place | Plug, Rest>>;
+  /** … and by all plugs that are out: two that change places leave the same machine behind. */
+  readonly assembliesBy: Map<string, Assembly>;
   /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
   readonly asked: Map<Live, Uint8Array>;
   readonly groups: Groups;
@@ -78,6 +86,7 @@ export function benchOf(
     stakes: stakesOf(machine, pieces),
     whole: assemble(pieces, bits, mates, (i) => !plugs[i]!.out),
     assemblies: new Map(),
+    assembliesBy: new Map(),
     asked: new Map(),
     groups: new Groups(pieces.count),
   };
@@ -122,39 +131,55 @@ function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm
 type Tell = (harm: Harm) => void;
 
 /** The machine without the plug, and without what sits where it is put. */
-function assemblyFor(
-  { plugs, pieces, bits, mates, assemblies }: Bench,
-  { plug, also, place }: Placement,
-): Assembly {
-  const known = assemblies.get(plug)?.get(also ?? place);
+function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
+  const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
+  let its = assemblies.get(plug);
+  if (its === undefined) {
+    its = new Map();
+    assemblies.set(plug, its);
+  }
+  const known = its.get(also ?? place);
   if (known) return known;
-  const isOut = (one: Plug): boolean =>
-    one === plug ||
-    one === also ||
-    one.out ||
-    one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home));
-  const made = assemble(pieces, bits, mates, (i) => !isOut(plugs[i]!));
-  const its = assemblies.get(plug);
-  if (its) its.set(also ?? place, made);
-  else assemblies.set(plug, new Map([[also ?? place, made]]));
-  return made;
+  const out = plugs.map(
+    (one) =>
+      one === plug ||
+      one === also ||
+      one.out ||
+      one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home)),
+  );
+  const key = out.map(Number).join('');
+  const assembly = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
+  assembliesBy.set(key, assembly);
+  const lacking = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
+  const rest = { assembly, lacking };
+  its.set(also ?? place, rest);
+  return rest;
 }
 
 function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
-  const assembly = assemblyFor(bench, placement);
+  const { groups } = bench;
+  const { assembly, lacking } = restFor(bench, placement);
+  const { bits, idle } = assembly;
   const unknown = joinNets(bench, assembly, placement);
-  const roots = bench.groups.close(assembly.bits);
-  const woken = assembly.idle.length > 0 ? wake(bench, assembly) : [];
+  const roots = groups.close(bits);
+  const woken = idle.length > 0 ? wake(bench, assembly) : [];
+  if (unknown === RIGHT) return { rank: judgeStakes(groups, assembly, lacking, tell), unknown: 0 };
   let rank = HARMLESS;
-  let doubts = Math.max(0, unknown);
-  for (const root of unknown === RIGHT ? [] : roots) {
-    const found = judgeGroup(bench, assembly, root, woken, tell);
+  let doubts = unknown;
+  for (const root of roots) {
+    if (!(groups.bitsAt(root, bits) & LIVE)) continue;
+    const found = powerMeets(bench, assembly, root, woken, tell);
     if (found.rank < rank) rank = found.rank;
     doubts += found.unknown;
     if (rank === WORST && tell === undefined) return { rank, unknown: doubts };
   }
-  const lost = judgeStakes(bench, assembly, placement, tell);
-  return { rank: Math.min(rank, lost), unknown: doubts };
+  rank = Math.min(rank, judgeStakes(groups, assembly, lacking, tell));
+  for (const root of roots) {
+    if (rank <= RANKS['outputs-fight'] && tell === undefined) break;
+    if (groups.bitsAt(root, bits) & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
+      rank = Math.min(rank, RANKS['outputs-fight']);
+  }
+  return { rank, unknown: doubts };
 }
 
 /** Nothing happens. */
@@ -176,16 +201,20 @@ function joinNets(
   let wrong = 0;
   groups.begin();
   for (const { part, socket, pairs } of meetings) {
+    const { copper } = part;
     const nodes = socketNodes(socket);
     const own = isStraight(way) ? part.home?.pins.claims : undefined;
     for (let k = 0; k < pairs.length; k += 2) {
-      const [a, b] = [part.copper[pairs[k]!]!, nodes[pairs[k + 1]!]!];
+      const a = copper[pairs[k]!]!;
+      const b = nodes[pairs[k + 1]!]!;
       if (a < 0 || b < 0) continue;
-      const [x, y] = [net[of[a]!]!, net[of[b]!]!];
+      const x = net[of[a]!]!;
+      const y = net[of[b]!]!;
       if (x === y) continue;
       groups.unite(x, y, a, b);
-      if (whole.net[of[a]!] !== whole.net[of[b]!]) wrong++;
-      const [one, other] = [bits[x]!, bits[y]!];
+      if (whole.net[x] !== whole.net[y]) wrong++;
+      const one = bits[x]!;
+      const other = bits[y]!;
       if (!((one | other) & UNKNOWN) || one === 0 || other === 0) continue;
       // What is unknown at home too is no news in a slot like it.
       const at = pairs[k + 1]!;
@@ -209,8 +238,8 @@ function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
   return woken;
 }
 
-/** What the things on different nets of one group do to each other. */
-function judgeGroup(
+/** What all that is live on one group does on its other nets. */
+function powerMeets(
   bench: Bench,
   assembly: Assembly,
   root: number,
@@ -218,21 +247,16 @@ function judgeGroup(
   tell: Tell | undefined,
 ): Outcome {
   const { groups } = bench;
-  const all = groups.bitsAt(root, assembly.bits);
   let rank = HARMLESS;
   let unknown = 0;
-  if (all & LIVE) {
-    for (let one = root; one >= 0; one = groups.after(one)) {
-      for (const live of livesOn(assembly, woken, one)) {
-        const found = meetAll(bench, assembly, live, root, one, woken, tell);
-        if (found.rank < rank) rank = found.rank;
-        unknown += found.unknown;
-        if (rank === WORST && tell === undefined) return { rank, unknown };
-      }
+  for (let one = root; one >= 0; one = groups.after(one)) {
+    for (const live of livesOn(assembly, woken, one)) {
+      const found = meetAll(bench, assembly, live, root, one, woken, tell);
+      if (found.rank < rank) rank = found.rank;
+      unknown += found.unknown;
+      if (rank === WORST && tell === undefined) return { rank, unknown };
     }
   }
-  if (all & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
-    rank = Math.min(rank, RANKS['outputs-fight']);
   return { rank, unknown };
 }
 
@@ -256,19 +280,18 @@ function meetAll(
   woken: readonly Live[],
   tell: Tell | undefined,
 ): Outcome {
-  const { bits, start, members } = assembly;
+  const { bits, next } = assembly;
   let known = asked.get(live);
   if (known === undefined) {
     known = new Uint8Array(content.length);
     asked.set(live, known);
   }
   // Nets that all plugs in their places join too do each other nothing new.
-  const kinOf = (one: number): number => whole.net[members[start[one]!]!]!;
-  const kin = kinOf(own);
+  const kin = whole.net[own]!;
   let rank = HARMLESS;
   let unknown = 0;
   for (let one = root; one >= 0; one = groups.after(one)) {
-    if (one === own || kinOf(one) === kin) continue;
+    if (one === own || whole.net[one] === kin) continue;
     const contacts = tell && groups.via(one === root ? own : one);
     for (const other of livesOn(assembly, woken, one)) {
       const meet = livesMeet(machine, live, other);
@@ -278,8 +301,7 @@ function meetAll(
       else if (rank === WORST) return { rank, unknown };
     }
     if (!(bits[one]! & SUFFERS)) continue;
-    for (let m = start[one]!; m < start[one + 1]!; m++) {
-      const piece = members[m]!;
+    for (let piece = one; piece >= 0; piece = next[piece]!) {
       const on = content[piece];
       if (on === undefined) continue;
       let found = known[piece]!;
@@ -307,31 +329,19 @@ function asking(machine: Machine, live: Live, content: Content): number {
 }
 
 /** Whether two outputs that fight are on different nets of a group, which are not one when all is in place. */
-function outputsMeet(
-  bench: Bench,
-  { bits, start, members }: Assembly,
-  root: number,
-  tell: Tell | undefined,
-): boolean {
+function outputsMeet(bench: Bench, { bits, next }: Assembly, root: number, tell: Tell | undefined): boolean {
   const { groups, whole } = bench;
-  const outputs: { net: number; kin: number; both: boolean }[] = [];
-  for (let net = root; net >= 0; net = groups.after(net)) {
-    const push = bits[net]! & (PUSHES_BOTH | PUSHES_DOWN);
-    if (push) outputs.push({ net, kin: whole.net[members[start[net]!]!]!, both: (push & PUSHES_BOTH) > 0 });
-  }
   let fight = false;
-  for (let i = 1; i < outputs.length; i++) {
-    for (let j = 0; j < i; j++) {
-      const [a, b] = [outputs[j]!, outputs[i]!];
-      if (a.kin === b.kin || !(a.both || b.both)) continue;
+  for (let a = root; a >= 0; a = groups.after(a)) {
+    if (!(bits[a]! & PUSHES)) continue;
+    for (let b = groups.after(a); b >= 0; b = groups.after(b)) {
+      if (!(bits[b]! & PUSHES) || !((bits[a]! | bits[b]!) & PUSHES_BOTH)) continue;
+      if (whole.net[a] === whole.net[b]) continue;
       fight = true;
       if (tell === undefined) return true;
-      const [these, those] = [a, b].map(({ net }) =>
-        outputsOn(bench, members.subarray(start[net]!, start[net + 1]!)),
-      );
-      const contacts = groups.via(b.net === root ? a.net : b.net);
-      for (const one of these!)
-        for (const other of those!)
+      const contacts = groups.via(b);
+      for (const one of outputsOn(bench, next, a))
+        for (const other of outputsOn(bench, next, b))
           if (fights(one.push, other.push))
             tell({ kind: 'outputs-fight', uses: [one.use, other.use], board: other.use.board, contacts });
     }
@@ -339,23 +349,30 @@ function outputsMeet(
   return fight;
 }
 
-const outputsOn = ({ machine, pieces }: Bench, on: Int32Array): { use: Use; push: 'both' | 'down' }[] =>
-  [...on].flatMap((piece) =>
-    (pieces.content[piece]?.uses ?? []).flatMap((use) => {
+const PUSHES = PUSHES_BOTH | PUSHES_DOWN;
+
+function outputsOn(
+  { machine, pieces }: Bench,
+  next: Int32Array,
+  net: number,
+): { use: Use; push: 'both' | 'down' }[] {
+  const outputs: { use: Use; push: 'both' | 'down' }[] = [];
+  for (let piece = net; piece >= 0; piece = next[piece]!) {
+    for (const use of pieces.content[piece]?.uses ?? []) {
       const push = pushOf(machine, use);
-      return push ? [{ use, push }] : [];
-    }),
-  );
+      if (push) outputs.push({ use, push });
+    }
+  }
+  return outputs;
+}
 
 /** What boards lose: their ground, or a bias. */
 function judgeStakes(
-  { groups, stakes, whole }: Bench,
-  assembly: Assembly,
-  { plug }: Placement,
+  groups: Groups,
+  { net, bits }: Assembly,
+  { groundings, biases }: Stakes,
   tell: Tell | undefined,
 ): number {
-  const { net, bits } = assembly;
-  const { groundings, biases } = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
   const at = (piece: number): number => groups.bitsAt(net[piece]!, bits);
   let rank = HARMLESS;
   for (const { board, grounds, pieces } of groundings) {

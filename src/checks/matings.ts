@@ -31,7 +31,7 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
     if (state === 'prevented') continue;
     const outcome = wrong.outcome(one);
     if (!isHarmful(one, outcome) && outcome.unknown === 0) continue;
-    const key = `${state === 'unsaid' ? keyOfGuard(one) : keyOfPlug(one)} ${isHarmful(one, outcome)}`;
+    const key = keyOf(one, isHarmful(one, outcome));
     const group = groups.get(key);
     if (group) group.cases.push({ one, outcome });
     else groups.set(key, { cases: [{ one, outcome }], state });
@@ -49,12 +49,19 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
 const keyOfPlug = ({ plug }: Case): string =>
   plug.kind === 'board' ? `card ${plug.board!.card.name}` : `ribbon ${plug.name}`;
 
-/** What one look answers is one question: the same half, unsaid of the same connector. */
-const keyOfGuard = ({ plug, verdict, meetings }: Case): string => {
-  const { connector } = meetings[0]!.socket.pins;
-  const whose = verdict.by.includes('notch') ? plug.name : connector.name;
-  return `unsaid ${verdict.by.join()} ${whose}`;
-};
+/**
+ * What is told together: harm by what is plugged in. What one look answers is one question: the same half, unsaid of one
+ * connector, or what is on its unknown contacts.
+ */
+function keyOf(one: Case, isHarm: boolean): string {
+  const { plug, verdict, meetings } = one;
+  if (isHarm && verdict.state === 'open') return keyOfPlug(one);
+  const whose =
+    plug.kind === 'board' && !verdict.by.includes('notch')
+      ? meetings[0]!.socket.pins.connector.name
+      : plug.name;
+  return `${isHarm} ${verdict.state} ${verdict.by.join()} ${whose}`;
+}
 
 function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Group): Finding {
   const worst = worstOf(cases);
@@ -170,12 +177,13 @@ function stepsOf({ machine, nets }: View, harms: readonly Harm[], source: Source
     );
 }
 
+/** The boards and ribbons that go in wrong and what they go into; a slot by itself only where it is the wrong one. */
 function aboutOf(cases: Group['cases'], harm: Harm | undefined): string[] {
-  const names = cases.flatMap(({ one: { plug, place } }) => [
+  const names = cases.flatMap(({ one: { plug, place, fault } }) => [
     plug.name,
     ...(plug.board ? [plug.board.card.name] : [plug.ribbon!.ends[plug.end!]!.place]),
-    place.path,
     ...(place.slot ? [place.slot.backplane.name] : []),
+    ...(fault === 'wrong place' ? [place.path] : []),
   ]);
   return [...new Set([...names, ...(harm?.board ? [harm.board.name] : [])])];
 }

@@ -192,7 +192,7 @@ editorSuite(
       expect(code).toBe(1);
       const terminal = editor().page.locator('.terminal-wrapper.active .xterm-rows');
       await editor().until('the summary', async () =>
-        /16 errors, 11 warnings, 3 questions, \d+ notes in \d+ files/.test(
+        /16 errors, 12 warnings, 3 questions, \d+ notes in \d+ files/.test(
           (await terminal.textContent()) ?? '',
         ),
       );

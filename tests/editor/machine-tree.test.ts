@@ -38,7 +38,7 @@ editorSuite('machines', (editor) => {
     await expect
       .poll(spoken)
       .toContain(
-        'machine as-found.pinout, Tide-gauge station logger, rack 2, as found, 16 errors, 11 warnings, 3 questions, 2 notes',
+        'machine as-found.pinout, Tide-gauge station logger, rack 2, as found, 16 errors, 12 warnings, 3 questions, 2 notes',
       );
     await expect.poll(spoken).toHaveLength(5);
   });

@@ -36,6 +36,7 @@ supply PSU {
 }
 connector E40 {
   shape edge 1 x 40
+  ends closed
 }
 connector IDC10 {
   shape header 2 x 5
@@ -47,7 +48,7 @@ bus B on E40 {
 ${bus}
 }
 backplane CAGE {
-  slots 1..4 on B pitch 25.4 mm
+  slots 1..4 on B pitch 25.4 mm guides
   feed GND from PSU at 1
   feed +5V from PSU at 2
 ${backplane}

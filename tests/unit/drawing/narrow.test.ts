@@ -10,6 +10,7 @@ supply PSU {
 }
 connector E {
   shape    edge 2 x 6
+  ends     closed
   numbers  1..6, A..F
 }
 connector H {
@@ -25,7 +26,7 @@ bus MAIN on E {
   C             = LONE          by manual
 }
 backplane CAGE {
-  slots        1..2               on MAIN
+  slots        1..2               on MAIN  guides
   feed         +5V                from PSU    at 2
   feed         GND                from PSU    at 1
   port FRONT on H {

@@ -271,7 +271,7 @@ it('leads to the faults of the machine as it was found', () => {
   });
   const remark = (label: string, kind?: string) => remarkOn(nodeCalled(tree.root, label, kind));
   expect(remarkOn(tree.root)).toBe(
-    '16 errors, 11 warnings, 3 questions · Tide-gauge station logger, rack 2, as found',
+    '16 errors, 12 warnings, 3 questions · Tide-gauge station logger, rack 2, as found',
   );
   expect(remark('slot 5')).toBe('empty · 1 error');
   expect(remark('slot 10')).toBe('empty');

@@ -159,6 +159,7 @@ describe('every error says where, what was found, what was expected, and how to 
 }
 connector E {
   shape edge 1 x 2
+  ends closed
   contact 1 A
 }
 bus B on E {
@@ -166,7 +167,7 @@ bus B on E {
   2 = +12V by meter
 }
 backplane K {
-  slots 1 on B
+  slots 1 on B guides
   feed GND from P at 1
   feed +12V from P at 2
 }

@@ -123,10 +123,14 @@ function saidBy({ offset, statement }: Entry, list: readonly Said[]): Splice[] {
   const say = Object.assign({}, ...list.map((one) => one.say)) as Record<string, string>;
   const by = statement.attributes.find(({ key }) => key === 'by');
   return Object.entries(say).flatMap(([key, text]) => {
-    const found = statement.attributes.find((one) => one.key === key);
+    const [found, ...more] = statement.attributes.filter((one) => one.key === key);
     if (found) {
-      const { from, to } = found;
-      return { from: offset + from, to: offset + to, text };
+      // What may be said more than once is said anew as a whole.
+      return [found, ...more].map(({ from, to }, i) => ({
+        from: offset + from,
+        to: offset + to,
+        text: i === 0 ? text : '',
+      }));
     }
     if (text === '') return [];
     const at = offset + (by?.from ?? statement.to);

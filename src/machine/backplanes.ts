@@ -123,6 +123,7 @@ function readSlots(
       state: 'unsaid',
       bridges: [],
       ...optional('pitch', amount(statement, 'pitch', 'length')),
+      described: sourceOf(line),
       source,
     };
     known.add(label);

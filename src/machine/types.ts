@@ -266,6 +266,8 @@ export interface Slot {
   board?: Board;
   bridges: readonly { readonly name: string; readonly source: Source }[];
   readonly pitch?: number;
+  /** The line of the backplane that says what it carries. */
+  readonly described: Source;
   /** Where the slot is described: its line in `fitted`, else in the backplane. */
   source: Source;
 }

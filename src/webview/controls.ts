@@ -15,8 +15,8 @@ export interface Settings {
 
 export interface Controls {
   readonly element: HTMLElement;
-  /** Brings all controls up to what is shown. */
-  update(state: State, menu: Menu, shown: Shown | undefined): void;
+  /** Brings all controls up to what is shown, and to what is wanted next. */
+  update(state: State, menu: Menu, shown: Shown | undefined, wanted: Wanted): void;
   focusFilter(): void;
 }
 
@@ -61,6 +61,7 @@ const SEVERITY_OPTIONS = [
 
 export function controlsFor(settings: Settings): Controls {
   let [state, menu]: [State | undefined, Menu] = [undefined, NOTHING_TO_DRAW];
+  let wantedView: Wanted['view'] = 'bus';
   const filter = (change: State['filter']): void => {
     const now = { ...state?.filter, ...change };
     const kept = Object.entries(now).filter(([, value]) => value !== undefined && value !== '');
@@ -77,7 +78,7 @@ export function controlsFor(settings: Settings): Controls {
     const [of] = menu[next];
     if (of !== undefined) settings.want({ view: next, of });
   });
-  const of = choice('Of', 'of', (value) => settings.want({ view: state?.wanted.view ?? 'bus', of: value }));
+  const of = choice('Of', 'of', (value) => settings.want({ view: wantedView, of: value }));
   const marks = choice('Marks', 'marks', (value) => settings.look({ marks: value as MarksShown }));
   const text = field('Filter', 'filter', 'line, contact or board', (value) => filter({ text: value }));
   const group = choice('Lines', 'group', chosen('group'));
@@ -99,16 +100,16 @@ export function controlsFor(settings: Settings): Controls {
   return {
     element,
     focusFilter: () => text.focus(),
-    update(now, offered, shown) {
-      [state, menu] = [now, offered];
+    update(now, offered, shown, wanted) {
+      [state, menu, wantedView] = [now, offered, wanted.view];
       heading.textContent = shown === undefined ? 'Drawing' : `Drawing of ${now.wanted.of}`;
       view.offer(
         VIEWS.filter(({ value }) => menu[value].length > 0),
-        now.wanted.view,
+        wanted.view,
       );
       of.offer(
-        menu[now.wanted.view].map((name) => ({ value: name, says: name })),
-        now.wanted.of,
+        menu[wanted.view].map((name) => ({ value: name, says: name })),
+        wanted.of,
       );
       marks.offer(
         MARKS_SHOWN.map((value) => ({ value, says: MARKS[value] })),

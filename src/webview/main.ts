@@ -1,6 +1,6 @@
 import type { Cell } from '../drawing/picture.ts';
 import { isSame } from '../drawing/places.ts';
-import type { ToHost } from '../drawing/to-host.ts';
+import type { ToHost, Wanted } from '../drawing/to-host.ts';
 import {
   arrived,
   type Menu,
@@ -30,6 +30,8 @@ let state = readState(host.getState());
 let menu: Menu = NOTHING_TO_DRAW;
 let shown: Shown | undefined;
 let version = -1;
+/** What somebody has chosen that is not drawn yet: what comes meanwhile is of an earlier choice, and does not undo this one. */
+let wanting: Wanted | undefined;
 /** Scrolled to once the first picture is there. */
 let place: { readonly left: number; readonly top: number } | undefined = { left: state.left, top: state.top };
 /** What the pointer is on, until something else is chosen. */
@@ -61,7 +63,11 @@ const stage = stageIn({
 });
 const told = toldIn();
 const controls = controlsFor({
-  want: (wanted) => host.postMessage({ kind: 'choose', wanted }),
+  want(wanted) {
+    wanting = wanted;
+    updateControls();
+    host.postMessage({ kind: 'choose', wanted });
+  },
   look,
   save: (format) => void save(format),
 });
@@ -77,9 +83,13 @@ function look(change: Partial<State>): void {
   show();
 }
 
+function updateControls(): void {
+  controls.update(state, menu, shown, wanting ?? state.wanted);
+}
+
 /** Draws what has arrived, as it is wanted to look. */
 function show(): void {
-  controls.update(state, menu, shown);
+  updateControls();
   if (shown === undefined) return;
   stage.show(sceneOf(shown, state));
   if (asked === undefined) told.tell(hint());
@@ -136,6 +146,7 @@ function hear(message: ToPage): void {
         wanted: { view: now.view, of: message.of },
       };
       shown = now;
+      if (wanting && !isStillToCome(wanting)) wanting = undefined;
       if (other) forget();
       else stage.select(state.selected);
       keep({});
@@ -155,7 +166,8 @@ function hear(message: ToPage): void {
       keep({ root: message.root });
       document.body.classList.add('empty');
       stage.clear();
-      controls.update(state, menu, shown);
+      wanting = undefined;
+      updateControls();
       asked = undefined;
       told.tell(message.why, true);
       return;
@@ -173,6 +185,11 @@ function hear(message: ToPage): void {
       if (message.version === version && asked && isSame(asked.cell, message.cell))
         told.tell(message.markdown, asked.aloud);
   }
+}
+
+/** Whether a drawing is neither shown nor gone from the menu. */
+function isStillToCome({ view, of }: Wanted): boolean {
+  return menu[view].includes(of) && (view !== state.wanted.view || of !== state.wanted.of);
 }
 
 /** Lets go of what is chosen and filtered: a cell of one drawing is another in the next. */

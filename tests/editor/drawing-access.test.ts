@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { drawingPage } from './support/drawing.ts';
+import type { Editor } from './support/editor.ts';
 import { editorSuite } from './support/suite.ts';
 
 /** As far as it is used here. */
@@ -50,6 +51,13 @@ editorSuite(
         });
       });
 
+    /** Changes the theme, and waits until its colours have come to the page too. */
+    const wear = async (theme: Parameters<Editor['theme']>[0]) => {
+      await editor().theme(theme);
+      const worn = async () => (await page.frame()).evaluate(() => document.body.dataset.vscodeThemeKind);
+      await expect.poll(worn).toBe(`vscode-${theme}`);
+    };
+
     it('opens', async () => {
       await editor().open('tide-gauge/as-found.pinout');
       await page.open();
@@ -57,7 +65,7 @@ editorSuite(
 
     describe.each(['light', 'dark', 'high-contrast', 'high-contrast-light'] as const)('%s', (theme) => {
       it.each(['Bus', 'Connector', 'Ribbon'])('%s', async (view) => {
-        await editor().theme(theme);
+        await wear(theme);
         await page.choose('View', view);
         if (view === 'Bus') {
           // Something chosen, told and lit.
@@ -73,7 +81,7 @@ editorSuite(
         await (await page.frame()).locator('#marks').click();
         await (await page.frame()).locator('#marks vscode-option').first().waitFor();
         expect(await violations()).toEqual([]);
-        await editor().press('Escape');
+        await (await page.frame()).locator('#marks').press('Escape');
       });
     });
 
@@ -82,7 +90,9 @@ editorSuite(
       await editor().create('soon.pinout', 'pinout 1\nconnector E {\n  shape edge 1 x 4\n}\n');
       await editor().command('Cardcage: Open drawing beside');
       await expect.poll(async () => (await page.texts())[0]).toContain('E: edge 1 x 4');
-      await editor().press('Control+1', 'Control+A', 'Delete');
+      await editor().toText();
+      await editor().intoText();
+      await editor().press('Control+A', 'Delete');
       await page.tells('describes no backplane with a bus, no connector and no ribbon yet');
       expect(await violations()).toEqual([]);
     });

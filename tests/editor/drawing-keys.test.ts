@@ -10,12 +10,16 @@ editorSuite(
 
     /** Runs a command of the palette. */
     async function command(label: string): Promise<void> {
-      await editor().press('F1');
-      const widget = editor().page.locator('.quick-input-widget:not([style*="display: none"])');
-      await widget.locator('input:focus').waitFor();
-      await editor().type(label);
+      const widget = editor().page.locator('.quick-input-widget:visible');
+      const input = widget.locator('input:focus');
+      await editor().until('the palette', async () => {
+        await editor().press('F1');
+        await input.waitFor({ timeout: 3000 });
+        return true;
+      });
+      await input.pressSequentially(label);
       await widget.locator('.monaco-list-row.focused .label-name', { hasText: label }).waitFor();
-      await editor().press('Enter');
+      await input.press('Enter');
       await widget.waitFor({ state: 'hidden' });
     }
 
@@ -27,6 +31,12 @@ editorSuite(
           .until('it', async () => (await page.focused()) !== '', 3000)
           .catch(() => false as const);
       });
+
+    /** And back. */
+    async function backToText(): Promise<void> {
+      await editor().press('Control+1');
+      await editor().page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
+    }
 
     /** Tabs on until a control has the keyboard. */
     async function tabTo(id: string, key = 'Tab'): Promise<void> {
@@ -40,12 +50,13 @@ editorSuite(
       expect(await page.focused()).toBe(id);
     }
 
-    /** Chooses in a list that has the keyboard. */
+    /** Chooses in a list that has the keyboard, and sees what each step shows. */
     async function chooseDown(label: string, says: string): Promise<void> {
       for (let i = 0; i < 60 && (await page.chosen(label)) !== says; i++) {
         const before = await page.chosen(label);
         await editor().press('ArrowDown');
         await expect.poll(() => page.chosen(label)).not.toBe(before);
+        await expect.poll(page.isChosenShown).toBe(true);
       }
       expect(await page.chosen(label)).toBe(says);
     }
@@ -100,8 +111,7 @@ editorSuite(
 
     it('opens the statement and comes back to where it was', async () => {
       await editor().press('Enter');
-      await expect.poll(page.statement).toMatch(/^as-found\.pinout: takes \+12V 150 mA/);
-      await editor().page.locator('.monaco-editor.focused').first().waitFor();
+      await page.leadsTo(/^as-found\.pinout: takes \+12V 150 mA/);
       await enter();
       await expect.poll(page.focused).toBe('stage');
       await editor().press('ArrowRight');
@@ -162,7 +172,18 @@ editorSuite(
       await editor().press('ArrowRight', 'ArrowRight');
       await page.tells('+24V');
       await editor().press('Enter');
-      await expect.poll(page.statement).toMatch(/^as-found\.pinout: 1\.\.3 = \+24V/);
+      await page.leadsTo(/^as-found\.pinout: 1\.\.3 = \+24V/);
+    });
+
+    it('lands on what was walked to, however fast the keys', async () => {
+      await enter();
+      await tabTo('of', 'Shift+Tab');
+      const offered = await page.offered('Of');
+      const from = offered.indexOf(await page.chosen('Of'));
+      await editor().press(...Array<string>(12).fill('ArrowDown'));
+      await expect.poll(() => page.chosen('Of')).toBe(offered[from + 12]);
+      await expect.poll(page.isChosenShown).toBe(true);
+      expect(await page.chosen('Of')).toBe(offered[from + 12]);
     });
 
     it('shows a ribbon, and is asked for the bus from the text', async () => {
@@ -170,10 +191,7 @@ editorSuite(
       await tabTo('view', 'Shift+Tab');
       await chooseDown('View', 'Ribbon');
       await expect.poll(page.texts).toContain('GAUGE.J1');
-      await editor().press('Control+1');
-      await expect
-        .poll(() => editor().host((vscode) => vscode.window.tabGroups.activeTabGroup.viewColumn))
-        .toBe(1);
+      await backToText();
       await editor().goTo('receives     CLK, SYNC, /RESET  with 74LS');
       await command('Cardcage: Reveal in bus view');
       await expect.poll(() => page.chosen('View')).toBe('Bus');
@@ -187,7 +205,7 @@ editorSuite(
       const input = editor().page.locator('.quick-input-widget input:focus');
       await input.waitFor();
       await expect.poll(() => input.inputValue()).toContain('CAGE.MAIN.svg');
-      await editor().press('Enter');
+      await input.press('Enter');
       const said = await editor().until('word of the file', async () =>
         (await editor().messages()).find((text) => text.startsWith('The drawing is in')),
       );

@@ -63,7 +63,7 @@ editorSuite(
 
     it('still follows the text, and leads to it', async () => {
       await page.clickAt('GRANT', '3');
-      await expect.poll(page.statement).toMatch(/^as-found\.pinout: passes GRANT/);
+      await page.leadsTo(/^as-found\.pinout: passes GRANT/);
       await person().goTo('title "Tide-gauge', 'after');
       await person().type(' and sluice');
       await expect.poll(async () => (await page.texts())[0]).toContain('Tide-gauge and sluice');

@@ -23,7 +23,7 @@ editorSuite('a drawing that is kept', (editor) => {
     await expect.poll(() => input.inputValue()).toMatch(new RegExp(`\\.${format.toLowerCase()}$`));
     const offered = await input.inputValue();
     await input.fill(`${offered.slice(0, offered.lastIndexOf('/') + 1)}${path}`);
-    await editor().press('Enter');
+    await input.press('Enter');
     const bytes = await editor().until(`the file ${path}`, () =>
       editor().host(
         async (vscode, { path, most }) => {
@@ -123,7 +123,7 @@ editorSuite('a drawing that is kept', (editor) => {
     await page.press('Save as SVG');
     const input = editor().page.locator('.quick-input-widget input:focus');
     await input.waitFor();
-    await editor().press('Escape');
+    await input.press('Escape');
     await input.waitFor({ state: 'hidden' });
     expect(await editor().messages()).not.toContainEqual(expect.stringContaining('could not be written'));
     expect(await shown()).toEqual(elements(drawn('--view', 'ribbon', '--of', 'W2')));

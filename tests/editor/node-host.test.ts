@@ -12,7 +12,8 @@ describe('node host', () => {
   let editor: NodeEditor;
   beforeAll(async () => {
     if ('path' in chromium && 'path' in node) editor = await startNodeEditor(node.path, chromium.path);
-  });
+    // Installing, the server's start and the editor's own have their patience one after the other.
+  }, 300_000);
   beforeEach(({ onTestFailed, task }) => {
     onTestFailed(() => editor?.picture(`failed-node-host-${task.name.replace(/\W+/g, '-')}`));
   });
@@ -27,7 +28,7 @@ describe('node host', () => {
 
     it('opens a file and sees its language and its findings', async () => {
       await editor.open('tide-gauge/as-found.pinout');
-      expect(await editor.statusBar()).toContain('Pinout');
+      await expect.poll(editor.statusBar).toContain('Pinout');
       await editor.filterProblems('supply-overload');
       expect(await editor.problem('PSU.+5V is rated 8 A')).toContain('supply-overload');
       await editor.goTo('supply PSU');
@@ -37,7 +38,7 @@ describe('node host', () => {
 
     it('hovers over a finding', async () => {
       await editor.goTo('+5V    5 V');
-      expect(await editor.hover()).toContain('PSU.+5V is rated 8 A');
+      await editor.hover('PSU.+5V is rated 8 A');
     });
 
     it('runs a command', async () => {

@@ -16,7 +16,7 @@ editorSuite('a session', (editor) => {
     await editor().open('tide-gauge/as-found.pinout');
     const language = await editor().host((vscode) => vscode.window.activeTextEditor?.document.languageId);
     expect(language).toBe('pinout');
-    expect(await editor().statusBar()).toContain('Pinout');
+    await expect.poll(editor().statusBar).toContain('Pinout');
     await editor().until('the extension to wake', isActive);
   });
 
@@ -25,7 +25,7 @@ editorSuite('a session', (editor) => {
     expect(row).toContain('supply-overload');
     await editor().goTo('+5V    5 V');
     expect(await editor().squiggles('error')).toBeGreaterThan(0);
-    expect(await editor().hover()).toContain('PSU.+5V is rated 8 A');
+    await editor().hover('PSU.+5V is rated 8 A');
   });
 
   it('shows the net at the cursor', async () => {

@@ -39,10 +39,7 @@ editorSuite('a day at the editor', (editor) => {
     expect(await editor().problem('PSU.+5V is rated 8 A')).toContain('supply-overload');
     await editor().goTo('supply PSU');
     expect(await editor().squiggles('error')).toBeGreaterThan(0);
-    const said = await editor().until('the machine in the status bar', async () =>
-      (await editor().statusBar()).find((text) => text.includes('% known')),
-    );
-    expect(said).toBe('16 errors, 11 warnings, 3 questions · 97 % known');
+    await expect.poll(editor().statusBar).toContain('16 errors, 11 warnings, 3 questions · 97 % known');
   });
 
   it('jumps to a problem, and along its path into another file', async () => {
@@ -76,7 +73,7 @@ editorSuite('a day at the editor', (editor) => {
     ]);
     await editor().fix('Fit 1 kohm');
     await editor().until('the finding to go', async () => (await editor().problems()).length === 0);
-    expect(await editor().text()).toContain('pull-up      /RESET             1 kohm to +5V  after 10');
+    await expect.poll(editor().text).toContain('pull-up      /RESET             1 kohm to +5V  after 10');
     await editor().filterProblems('');
   });
 
@@ -115,8 +112,8 @@ editorSuite('a day at the editor', (editor) => {
   }
 }
 `;
+    await expect.poll(editor().text).toContain(card);
     const text = await editor().text();
-    expect(text).toContain(card);
     const [first, last] = [text.indexOf(card), text.indexOf(card) + card.length];
     const problems = () =>
       editor().host(
@@ -133,8 +130,8 @@ editorSuite('a day at the editor', (editor) => {
     await editor().type(' ?');
     await editor().until('a problem in the card', async () => (await problems()) > 0);
     await editor().press('Escape', 'Backspace', 'Backspace');
+    await expect.poll(editor().text).toBe(text);
     await editor().until('no problem in the card', async () => (await problems()) === 0);
-    expect(await editor().text()).toBe(text);
   });
 
   it('renames a line in every file that means it', async () => {
@@ -166,7 +163,7 @@ editorSuite('a day at the editor', (editor) => {
     ] as const) {
       await editor().goTo('= /RD');
       await editor().type('     ');
-      expect(await editor().text()).not.toBe(before);
+      await expect.poll(editor().text).not.toBe(before);
       await tidy();
       await editor().until(`${how} to put it right`, async () => (await editor().text()) === before);
     }

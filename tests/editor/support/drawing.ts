@@ -45,12 +45,26 @@ export function drawingPage(editor: () => Editor) {
 
   // ---- hands ----
 
-  /** Chooses in a list by the mouse: `choose('Marks', 'Current')`. */
+  /**
+   * Chooses in a list by the mouse: `choose('Marks', 'Current')`. A text that is only just being opened takes the keyboard, which
+   * closes the list, so it may take two goes. Another drawing is waited for until it is there.
+   */
   async function choose(label: string, says: string): Promise<void> {
-    const list = await within(`vscode-dropdown[aria-label="${label}"]`);
-    await list.click();
-    await list.locator('vscode-option').getByText(says, { exact: true }).click();
-    await until(`${label} to say ${says}`, async () => (await chosen(label)) === says);
+    await until(`${label} to say ${says}`, async () => {
+      const list = await within(`vscode-dropdown[aria-label="${label}"]`);
+      const option = list.locator('vscode-option').getByText(says, { exact: true });
+      await option.waitFor({ state: 'attached', timeout: 5000 });
+      if (!(await option.isVisible())) await list.click({ timeout: 3000 });
+      await option.click({ timeout: 3000 });
+      return (await chosen(label)) === says;
+    });
+    await until('the drawing that is chosen', isChosenShown);
+  }
+
+  /** Whether what is chosen is what the page shows. */
+  async function isChosenShown(): Promise<boolean> {
+    const heading = await (await within('h1')).textContent();
+    return heading === `Drawing of ${await chosen('Of')}`;
   }
 
   /** What a list says. */
@@ -265,6 +279,18 @@ export function drawingPage(editor: () => Editor) {
     });
   }
 
+  /** Waits until a click or a key in the page has led to such a statement, and the keyboard has come along into the text. */
+  async function leadsTo(wanted: RegExp): Promise<void> {
+    let reached = '';
+    await until('the statement', async () => {
+      reached = await statement();
+      return wanted.test(reached);
+    }).catch(() => {
+      throw new Error(`the page was to lead to ${wanted}, but the cursor is on "${reached}"`);
+    });
+    await editor().page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor();
+  }
+
   /** The statement that the editor's cursor is on: `bus.pinout: 4..11 = D0..D7 by trace`. */
   async function statement(): Promise<string> {
     return editor().host((vscode) => {
@@ -281,6 +307,7 @@ export function drawingPage(editor: () => Editor) {
     open,
     choose,
     chosen,
+    isChosenShown,
     offered,
     filter,
     press,
@@ -299,6 +326,6 @@ export function drawingPage(editor: () => Editor) {
     scrolled,
     focused,
     pieces,
-    statement,
+    leadsTo,
   };
 }

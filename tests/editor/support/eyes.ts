@@ -20,8 +20,12 @@ export function eyes(page: Page, host: Host, { openFixes }: Pick<Hands, 'openFix
   /** The findings in the problems panel, which is opened for it, as far as they fit: message, rule and `[Ln 3, Col 1]`. */
   async function problems(): Promise<string[]> {
     const panel = page.locator('.markers-panel');
-    if (!(await panel.isVisible())) await page.keyboard.press('Control+Shift+M');
-    await panel.waitFor();
+    await until('the problems panel', async () => {
+      if (await panel.isVisible()) return true;
+      await page.keyboard.press('Control+Shift+M');
+      await panel.waitFor({ timeout: 5000 });
+      return true;
+    });
     return texts(panel.locator('.monaco-list-row').filter({ has: page.locator('.marker-icon') }));
   }
 
@@ -63,17 +67,22 @@ export function eyes(page: Page, host: Host, { openFixes }: Pick<Hands, 'openFix
     return titles;
   }
 
-  /** What the hover at the cursor says. Closes it again. */
-  async function hover(): Promise<string> {
+  /**
+   * Opens the hover at the cursor, waits until it says this, and returns all that it says. Closes it again. Whatever moves the
+   * text at that moment closes it too, so it may take two goes.
+   */
+  async function hover(part: string): Promise<string> {
     const card = page.locator(
       '.monaco-editor .monaco-hover:not(.hidden) .hover-contents, .monaco-resizable-hover .hover-contents',
     );
-    await page.keyboard.press('Control+K');
-    await page.keyboard.press('Control+I');
-    await card.first().waitFor();
-    const said = await until('a hover with text', async () => {
+    const said = await until(`a hover with "${part}"`, async () => {
+      if (!(await card.first().isVisible())) {
+        await page.keyboard.press('Control+K');
+        await page.keyboard.press('Control+I');
+        await card.first().waitFor({ timeout: 5000 });
+      }
       const now = (await texts(card)).join('\n');
-      return now !== '' && !now.startsWith('Loading') ? now : undefined;
+      return now.includes(part) && now;
     });
     await page.keyboard.press('Escape');
     return said;

@@ -20,7 +20,10 @@ const THEMES = {
 export type Hands = ReturnType<typeof hands>;
 
 export function hands(page: Page, host: Host) {
-  const ROWS = '.quick-input-widget:not([style*="display: none"]) .quick-input-list .monaco-list-row';
+  /** The box in which one types a command, a name or where to go, while it has the keyboard. */
+  const box = page.locator('.quick-input-widget input:focus');
+  /** The text that is being edited, while it has the keyboard. */
+  const focusedText = page.locator('.editor-group-container.active .monaco-editor.focused').first();
 
   /** Presses keys one after the other, as `Control+Shift+M` or `F8`. */
   async function press(...keys: string[]): Promise<void> {
@@ -34,33 +37,36 @@ export function hands(page: Page, host: Host) {
 
   /** Types into the quick input and clicks the row with exactly this label. */
   async function choose(typed: string, label: string): Promise<void> {
-    const input = page.locator('.quick-input-widget input:focus');
-    await input.waitFor();
-    await input.fill(typed);
-    await until(`a row "${label}" in the quick input`, async () => {
-      for (const row of await page.locator(ROWS).all()) {
-        const name = await row.locator('.quick-input-list-row .label-name').first().textContent();
-        if (spaced(name ?? '') !== label) continue;
-        await row.click({ timeout: 2000 });
-        return true;
-      }
-      return false;
+    await box.waitFor();
+    await box.fill(typed);
+    await clickRow(label);
+  }
+
+  /** Clicks the row of the quick input with exactly this label, once it is there. */
+  async function clickRow(label: string, patience?: number): Promise<void> {
+    const row = page.locator('.quick-input-widget .quick-input-list .monaco-list-row:visible').filter({
+      has: page.locator('.quick-input-list-row .label-name').getByText(label, { exact: true }),
+    });
+    await row.first().click(patience === undefined ? {} : { timeout: patience });
+  }
+
+  /**
+   * Opens the quick input by its key and chooses there. Whatever takes the keyboard meanwhile closes it, and a page that has
+   * just been shown in a frame may swallow the key, so it may take two goes.
+   */
+  async function pick(key: string, typed: string, label: string): Promise<void> {
+    await until(`"${label}" in the quick input`, async () => {
+      if (!(await box.isVisible())) await press(key);
+      await box.waitFor({ timeout: 3000 });
+      await box.fill(typed, { timeout: 3000 });
+      await clickRow(label, 5000);
+      return true;
     });
   }
 
   /** Runs the command whose row in the palette reads exactly so, as `Format Document`. */
   async function command(label: string): Promise<void> {
-    const input = page.locator('.quick-input-widget input:focus');
-    // A page that has just been shown in a frame may swallow the first key.
-    await until('the command palette', async () => {
-      if (await input.isVisible()) return true;
-      await press('F1');
-      return input.waitFor({ timeout: 2000 }).then(
-        () => true,
-        () => false,
-      );
-    });
-    await choose(`>${label}`, label);
+    await pick('F1', `>${label}`, label);
   }
 
   /** From whatever has the keyboard back to the texts, which are in the first group; waits until it is there. */
@@ -82,14 +88,30 @@ export function hands(page: Page, host: Host) {
         above = await unfold(part, depth + 1, above);
         if (above === undefined) return false;
       }
+      // Rows move while the explorer reads a folder; then the click was on another one.
+      await tab(parts.at(-1)!).waitFor({ timeout: 5000 });
       return true;
     });
-    await page.locator(`.tab.active[data-resource-name="${parts.at(-1)}"]`).waitFor();
+    await isActive(path);
+    await intoText();
+  }
+
+  /** Puts the keyboard into the active text, and waits until it is there. */
+  async function intoText(): Promise<void> {
+    await until('the text to have the keyboard', async () => {
+      await host((vscode) => vscode.commands.executeCommand('workbench.action.focusActiveEditorGroup'));
+      await focusedText.waitFor({ timeout: 3000 });
+      return true;
+    });
+  }
+
+  const tab = (name: string) => page.locator(`.tab.active[data-resource-name="${name}"]`);
+
+  /** Waits until the extension host knows that this is the file one works at. */
+  async function isActive(path: string): Promise<void> {
     await until(`${path} to be the active editor`, () =>
       host((vscode, end) => vscode.window.activeTextEditor?.document.uri.path.endsWith(end), `/${path}`),
     );
-    await host((vscode) => vscode.commands.executeCommand('workbench.action.focusActiveEditorGroup'));
-    await page.locator('.editor-group-container.active .monaco-editor.focused').first().waitFor();
   }
 
   /** Clicks the explorer's row of this name and depth below row `above`, unless it is a folder that is open; its index. */
@@ -109,7 +131,7 @@ export function hands(page: Page, host: Host) {
     return undefined;
   }
 
-  /** Arranges a new file in the folder, in memory, and opens it. */
+  /** Arranges a new file in the folder, in memory, opens it and puts the cursor into it. */
   async function create(path: string, text: string): Promise<void> {
     await host(
       async (vscode, { path, text }) => {
@@ -119,22 +141,25 @@ export function hands(page: Page, host: Host) {
       },
       { path, text },
     );
-    await page.locator(`.tab.active[data-resource-name="${path.split('/').at(-1)}"]`).waitFor();
+    await tab(path.split('/').at(-1)!).waitFor();
+    await isActive(path);
+    await focusedText.waitFor();
   }
 
   /** Puts the cursor before the first `text` of the active file; with `after`, behind it. */
   async function goTo(text: string, side: 'before' | 'after' = 'before'): Promise<void> {
-    const place = await host(
-      (vscode, { text, side }) => {
-        const document = vscode.window.activeTextEditor?.document;
-        const at = document?.getText().indexOf(text) ?? -1;
-        if (!document || at < 0) return undefined;
-        const { line, character } = document.positionAt(side === 'after' ? at + text.length : at);
-        return { line: line + 1, column: character + 1 };
-      },
-      { text, side },
-    );
-    if (!place) throw new Error(`the active file has no "${text}"`);
+    const find = () =>
+      host(
+        (vscode, { text, side }) => {
+          const document = vscode.window.activeTextEditor?.document;
+          const at = document?.getText().indexOf(text) ?? -1;
+          if (!document || at < 0) return undefined;
+          const { line, character } = document.positionAt(side === 'after' ? at + text.length : at);
+          return { line: line + 1, column: character + 1 };
+        },
+        { text, side },
+      );
+    const place = await until(`the active file to have "${text}"`, find);
     await goToLine(place.line, place.column);
   }
 
@@ -143,8 +168,6 @@ export function hands(page: Page, host: Host) {
    * types where to go, so it may take two goes; Enter is pressed in that box and nowhere else.
    */
   async function goToLine(line: number, column = 1): Promise<void> {
-    const text = page.locator('.editor-group-container.active .monaco-editor.focused').first();
-    const input = page.locator('.quick-input-widget input:focus');
     const there = () =>
       host(
         (vscode, { line, column }) => {
@@ -154,25 +177,25 @@ export function hands(page: Page, host: Host) {
         { line, column },
       );
     await until(`the cursor at line ${line}, column ${column}`, async () => {
-      await text.waitFor({ timeout: 3000 });
+      await intoText();
       await press('Control+G');
-      await input.waitFor({ timeout: 3000 });
-      await input.fill(`:${line}:${column}`, { timeout: 1000 });
-      await input.press('Enter', { timeout: 1000 });
-      await input.waitFor({ state: 'hidden', timeout: 3000 });
+      await box.waitFor({ timeout: 3000 });
+      await box.fill(`:${line}:${column}`, { timeout: 3000 });
+      await box.press('Enter', { timeout: 3000 });
+      await box.waitFor({ state: 'hidden', timeout: 3000 });
       return until('the cursor to follow', there, 3000);
     });
-    await text.waitFor();
+    await focusedText.waitFor();
   }
 
   /** F2 on the cursor's word. Resolves when the box has closed. */
   async function rename(to: string): Promise<void> {
     await press('F2');
-    const box = page.locator('.rename-box input:focus');
-    await box.waitFor();
-    await box.fill(to);
-    await press('Enter');
-    await box.waitFor({ state: 'hidden' });
+    const name = page.locator('.rename-box input:focus');
+    await name.waitFor();
+    await name.fill(to);
+    await name.press('Enter');
+    await name.waitFor({ state: 'hidden' });
   }
 
   /** Opens the menu of fixes at the cursor. Lenses or hints that arrive at that moment close it, so it may take two goes. */
@@ -234,8 +257,10 @@ export function hands(page: Page, host: Host) {
     press,
     create,
     toText,
+    intoText,
     type,
     choose,
+    pick,
     command,
     open,
     goTo,

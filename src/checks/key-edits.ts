@@ -1,4 +1,12 @@
-import type { KeyedGroup, KeyPlace, KeyPlan } from '../analysis/wrong-mating/keys.ts';
+import { type Case, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import {
+  type KeyedGroup,
+  type KeyPlace,
+  type KeyPlan,
+  keyedConnector,
+  planKeys,
+} from '../analysis/wrong-mating/keys.ts';
+import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
 import { edit, saying } from './edits.ts';
 import { spokenList } from './lists.ts';
@@ -25,6 +33,21 @@ export function keyEdits(view: View, plan: KeyPlan): Edit[] {
       ? `key ${connector.name} differently for ${spokenList(groups.map(({ owners }) => spokenOwners(owners)))}`
       : titleOf(linesFor(connector, connector, first.places), `everything on ${connector.name}`);
   return [edit(title, ...changes.filter((one) => one !== undefined))];
+}
+
+/**
+ * The edit by which keys prevent one case: those against all that is open and harmful at its connector, where there are such,
+ * else those against it alone. None where no key does it, or where a key is there already, half said.
+ */
+export function keysAgainst(view: View, one: Case): Edit[] {
+  const { machine } = view;
+  if (one.verdict.state !== 'open') return [];
+  const connector = keyedConnector(one);
+  const users = machine.instances.filter(({ pins }) => pins.connector === connector);
+  const alone = planKeys(connector, [one], users);
+  if (alone === undefined) return [];
+  const plans = keyPlansOf(machine, wrongMatingOf(machine));
+  return keyEdits(view, plans.find((its) => its.cases.includes(one))?.plan ?? alone);
 }
 
 /** A table that ships with the product is the same in every machine. */

@@ -90,7 +90,7 @@ export function button(
   says: string,
   name: string,
   onPress: () => void,
-): Control & { say(text: string): void } {
+): Control & { say(text: string): void; explain(text: string): void } {
   const element = document.createElement('vscode-button');
   element.setAttribute('appearance', 'secondary');
   element.id = name;
@@ -102,6 +102,7 @@ export function button(
     say(text) {
       if (element.textContent !== text) element.textContent = text;
     },
+    explain: (text) => element.setAttribute('title', text),
   };
 }
 

@@ -6,6 +6,7 @@ import {
   type Bench,
   benchOf,
   harmsOf,
+  joinedIn,
   type Meeting,
   NOTHING,
   type Outcome,
@@ -235,6 +236,7 @@ export const isHarmful = ({ plug }: Placement, { rank }: Outcome): boolean => ra
 
 /** All wrong matings of one machine. */
 export interface WrongMating {
+  readonly plugs: readonly Plug[];
   /** Every wrong way, prevented or not, and what comes of each. */
   readonly cases: () => readonly Case[];
   /** Those that nothing that is said prevents. */
@@ -242,6 +244,8 @@ export interface WrongMating {
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
   readonly harms: (one: Placement) => Harm[];
+  /** Which net each node is on then: a number, the same where two are joined. */
+  readonly joined: (one: Placement) => (node: number) => number;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -256,6 +260,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
   let open: readonly Case[] | undefined;
   const outcomes = new Map<Placement, Outcome>();
   return {
+    plugs: fitting.plugs,
     cases: () => {
       all ??= casesOf(fitting);
       return all;
@@ -272,6 +277,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return found;
     },
     harms: (one) => harmsOf(made(), one),
+    joined: (one) => joinedIn(made(), one),
   };
 });
 

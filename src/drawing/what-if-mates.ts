@@ -28,8 +28,9 @@ export interface Meet {
   readonly state: 'meets' | 'blocked';
   /** The worst that happens on its net, by its index among the harms. */
   readonly harm?: number;
-  /** What happens through these two first of all, by index. */
+  /** What happens through these two first of all, by index: the first few, and how many more. */
   readonly tells: readonly number[];
+  readonly more: number;
 }
 
 /** A key of the socket, or a slot for one in the plug, across a line between two contacts. */
@@ -77,18 +78,14 @@ function mateOf(
 ): DrawnMate {
   const { part, socket, pairs } = meeting;
   const lines = linesOf(one, meeting);
-  const crimped = crimpedOf(one, part);
-  const plugContacts = part.pins.connector.labels.map((label, i): MateContact => {
-    const from = crimped(i);
-    const told = from === NOTHING ? NO_CONDUCTOR : toldOf(part.pins, from);
+  const plugContacts = part.pins.connector.labels.map((_, i): MateContact => {
+    const { told, contact } = carried(view, one, part, i);
     const node = part.copper[i]!;
     return {
       ...told,
-      label,
-      state: stateOf(one.plug, part, i),
       line: lines.plug[i]!,
       net: node < 0 ? NOTHING : numbered(node),
-      origin: { contact: (part.edge ?? part.home!).base + Math.max(0, from) },
+      origin: { contact },
     };
   });
   const socketContacts = socket.pins.connector.labels.map((_, i): MateContact => {
@@ -107,7 +104,7 @@ function mateOf(
     const [plug, other] = [pairs[k]!, pairs[k + 1]!];
     const [a, b] = [plugContacts[plug]!, socketContacts[other]!];
     if (a.state === 'pulled' || b.state === 'pulled') continue;
-    if (a.state === 'plugged') meets.push({ plug, socket: other, state: 'blocked', tells: [] });
+    if (a.state === 'plugged') meets.push({ plug, socket: other, state: 'blocked', ...TELLS_NOTHING });
     else if (a.net >= 0)
       meets.push({
         plug,
@@ -129,12 +126,16 @@ function mateOf(
   };
 }
 
+/** So much is told of one meeting. */
+const FEW = 3;
+const TELLS_NOTHING = { tells: [], more: 0 } as const;
+
 /** Number of a contact that carries nothing. */
 const NOTHING = -1;
 
 const NO_CONDUCTOR: Told = {
   label: '',
-  name: 'no conductor',
+  name: 'nothing',
   kind: undefined,
   evidence: undefined,
   known: 'not said',
@@ -151,11 +152,31 @@ function stateOf({ kind }: Plug, { pins }: PlugPart, index: number): Told['state
   return kind === 'board' && pins.pulled.has(index) ? 'pulled' : 'there';
 }
 
-/** The contact whose conductor lies at a contact: another one where the connector is crimped on wrong. */
-function crimpedOf({ plug, also }: Case, part: PlugPart): (index: number) => number {
-  const right = [plug, also].flatMap((one) => one?.parts ?? []).find(({ home }) => home === part.home);
-  if (right === undefined || right.copper === part.copper) return (index) => index;
-  return (index) => (part.copper[index]! < 0 ? NOTHING : right.copper.indexOf(part.copper[index]!));
+/** The contact elsewhere that a contact of a ribbon or cable leads to, by node; −1 where it leads nowhere known. */
+function farEnd({ ribbon, end }: Plug, { copper, home }: PlugPart, index: number): number {
+  const { kind, base, ends, wires } = ribbon!;
+  if (kind === 'cable') {
+    const own = home!.base + index;
+    const wire = wires.find(({ a, b }) => a === own || b === own);
+    return wire === undefined ? NOTHING : wire.a === own ? wire.b : wire.a;
+  }
+  const conductor = copper[index]! - base;
+  const others = ends.filter(({ unplugged }, e) => e !== end && !unplugged);
+  return others.map(({ crimped }) => crimped[conductor] ?? NOTHING).find((one) => one >= 0) ?? NOTHING;
+}
+
+/** A contact of a plug with what its copper carries: a ribbon brings what it is plugged into elsewhere, whatever its own place says. */
+function carried(view: View, { plug }: Case, part: PlugPart, index: number): { told: Told; contact: number } {
+  const own = (part.edge ?? part.home!).base + index;
+  const label = part.pins.connector.labels[index]!;
+  const state = stateOf(plug, part, index);
+  const here = { told: { ...toldOf(part.pins, index), state }, contact: own };
+  if (plug.kind === 'board' || state === 'plugged') return here;
+  if (part.copper[index]! < 0) return { told: { ...NO_CONDUCTOR, label, state }, contact: own };
+  const far = farEnd(plug, part, index);
+  if (far < 0) return here;
+  const { pins, base } = view.nets.instanceOf(far);
+  return { told: { ...toldOf(pins, far - base), label, state }, contact: far };
 }
 
 /** The worst that happens on the net of two contacts that meet, unless they belong together, and what happens through them. */
@@ -165,14 +186,15 @@ function harmAt(
   [plug, other]: readonly [number, number],
   harms: readonly Harm[],
   numbered: Joined,
-): Pick<Meet, 'harm' | 'tells'> {
+): Pick<Meet, 'harm' | 'tells' | 'more'> {
   const [node, contact] = [part.copper[plug]!, socket.base + other];
   const own = node < machine.nodeCount ? node : part.home!.base + plug;
-  if (machine.nets.of[own] === machine.nets.of[contact]) return { tells: [] };
+  if (machine.nets.of[own] === machine.nets.of[contact]) return TELLS_NOTHING;
   const net = numbered(node);
   const found = harms.flatMap(({ contacts: [via] }, i) => (via >= 0 && numbered(via) === net ? [i] : []));
   const tells = found.filter((i) => harms[i]!.contacts.every((via) => via === node || via === contact));
-  return found.length === 0 ? { tells } : { harm: found[0]!, tells };
+  const told = { tells: tells.slice(0, FEW), more: Math.max(0, tells.length - FEW) };
+  return found.length === 0 ? told : { harm: found[0]!, ...told };
 }
 
 interface Lines {

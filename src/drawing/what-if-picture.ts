@@ -1,5 +1,5 @@
 import { type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
-import { type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { type Harm, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
 import { keysAgainst } from '../checks/key-edits.ts';
 import {
   HARM_WORDS,
@@ -9,7 +9,7 @@ import {
   spokenVerdict,
 } from '../checks/spoken-mating.ts';
 import type { Edit, View } from '../checks/types.ts';
-import { type Entry, entriesOf, findEntry } from './what-if-cases.ts';
+import { type Entry, entriesOf, findEntry, worstOf } from './what-if-cases.ts';
 import { ALL_PLUGS, type CasesShown } from './what-if-choice.ts';
 import type { Weight } from './what-if-harms.ts';
 import { type DrawnMate, matesOf } from './what-if-mates.ts';
@@ -43,8 +43,10 @@ export interface DrawnCase {
   readonly state: 'open' | 'unsaid' | 'prevented';
   /** `prevented by the key` */
   readonly verdict: string;
-  /** What happens, the worst first; each thing once. */
+  /** What happens, the worst first; each thing once. Of very much, what is told of contacts and so much of the rest. */
   readonly harms: readonly DrawnHarm[];
+  /** How much more happens. */
+  readonly more: number;
   readonly mates: readonly DrawnMate[];
   /** Keys that can be added against it, as an order. */
   readonly key?: { readonly title: string; readonly origin: { readonly edit: Edit } };
@@ -111,11 +113,12 @@ export function caseNumbered(
   return entries.filter(({ isOpen }) => cases === 'all' || isOpen)[number - 1]?.id;
 }
 
-function listed(mating: WrongMating, { id, cases }: Entry): ListedCase {
+function listed(mating: WrongMating, entry: Entry): ListedCase {
+  const { id, cases } = entry;
   const [one, ...others] = cases;
-  const [worst] = mating.harms(one);
   const also = others.length === 0 ? '' : ` and ${others.length} more slot${others.length > 1 ? 's' : ''}`;
-  const does = worst === undefined ? 'nothing happens' : HARM_WORDS[worst.kind];
+  const worst = worstOf(mating, entry);
+  const does = worst === undefined ? 'nothing happens' : HARM_WORDS[worst];
   const kept = { open: '', unsaid: ', half prevented', prevented: ', prevented' }[one.verdict.state];
   return { id, says: `${spokenCase(one)}${also}: ${does}${kept}` };
 }
@@ -129,17 +132,47 @@ function caseOf(view: View, mating: WrongMating, { id, cases: [one, ...others] }
     also: others.map(({ place }) => place.path),
     state: one.verdict.state,
     verdict: spokenVerdict(one.verdict),
-    harms: harms.map((harm) => ({
-      kind: harm.kind,
-      weight: weightOf(harm.kind),
-      word: HARM_WORDS[harm.kind],
-      says: spokenHarm(harm),
-      through: spokenContacts(view, harm),
-    })),
-    mates: matesOf(view, one, harms, mating.joined(one)),
+    ...toldOf(view, harms, matesOf(view, one, harms, mating.joined(one))),
     ...(edit ? { key: { title: edit.title, origin: { edit } } } : {}),
   };
 }
+
+/** So much is told of a case at least. */
+const TOLD = 24;
+
+/** A short that spreads over a bus does hundreds of things: what nobody would read does not go along. */
+function toldOf(
+  view: View,
+  harms: readonly Harm[],
+  mates: readonly DrawnMate[],
+): Pick<DrawnCase, 'harms' | 'more' | 'mates'> {
+  const used = new Set(harms.slice(0, TOLD).keys());
+  for (const { meets } of mates)
+    for (const { harm, tells } of meets)
+      for (const i of harm === undefined ? tells : [harm, ...tells]) used.add(i);
+  const kept = [...used].sort((a, b) => a - b);
+  const at = new Map(kept.map((i, place) => [i, place]));
+  return {
+    harms: kept.map((i) => harmOf(view, harms[i]!)),
+    more: harms.length - kept.length,
+    mates: mates.map((mate) => ({
+      ...mate,
+      meets: mate.meets.map(({ harm, tells, ...rest }) => ({
+        ...rest,
+        ...(harm === undefined ? {} : { harm: at.get(harm)! }),
+        tells: tells.map((i) => at.get(i)!),
+      })),
+    })),
+  };
+}
+
+const harmOf = (view: View, harm: Harm): DrawnHarm => ({
+  kind: harm.kind,
+  weight: weightOf(harm.kind),
+  word: HARM_WORDS[harm.kind],
+  says: spokenHarm(harm),
+  through: spokenContacts(view, harm),
+});
 
 function weightOf(kind: HarmKind): Weight {
   const rank = RANKS[kind];

@@ -5,6 +5,7 @@ import type { Drawn } from './picture.ts';
 import { element, escaped, type Sheet } from './svg.ts';
 import { svgFile } from './svg-file.ts';
 import { LETTERS_SAY, letterOf } from './told.ts';
+import { ALL_PLUGS } from './what-if-choice.ts';
 import {
   HEAD_ROW,
   headsOf,
@@ -74,19 +75,22 @@ export function whatIfSheet(picture: Drawn<WhatIfPicture>): WhatIfSheet {
   };
 }
 
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 const numbered = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
 
 function summaryOf({ of, title, shown, open }: Drawn<WhatIfPicture>): string {
   const who = `${of}${title === '' ? '' : `, ${title}`}`;
   if (shown === undefined) return `${who}: there is no wrong way to plug anything in.`;
-  if (open === 0) return `${who}: no harmful way to plug it in wrong is open.`;
-  return `${who}: ${numbered(open, 'harmful way')} to plug it in wrong ${open === 1 ? 'is' : 'are'} open.`;
+  const how = `to plug ${of === ALL_PLUGS ? 'something' : 'it'} in wrong`;
+  if (open === 0) return `${who}: no harmful way ${how} is open.`;
+  return `${who}: ${numbered(open, 'harmful way')} ${how} ${open === 1 ? 'is' : 'are'} open.`;
 }
 
 const SIZE = 15;
 
 /** The case in words: struck through where it cannot happen. */
-function headingOf({ says, also, state, verdict }: Drawn<DrawnCase>, width: number) {
+function headingOf({ says, also, state, verdict, key }: Drawn<DrawnCase>, width: number) {
   const lines = wrapped(`${says}.`, width, SIZE);
   const heading = lines
     .map((line, i) =>
@@ -101,7 +105,8 @@ function headingOf({ says, also, state, verdict }: Drawn<DrawnCase>, width: numb
   const rest = paragraph(
     [
       ...(also.length === 0 ? [] : [{ text: `It comes to the same in ${runsOf(also).join(', ')}.` }]),
-      { text: `${verdict.charAt(0).toUpperCase()}${verdict.slice(1)}.`, class: 'strong' },
+      { text: `${capital(verdict)}.`, class: 'strong' },
+      ...(key ? [{ text: `What would prevent it: ${key.title.replaceAll('`', '')}.` }] : []),
     ],
     MARGIN,
     width,
@@ -110,7 +115,7 @@ function headingOf({ says, also, state, verdict }: Drawn<DrawnCase>, width: numb
 }
 
 /** What happens, the worst first, each with its mark. */
-function harmsOf({ harms, state }: Drawn<DrawnCase>, width: number) {
+function harmsOf({ harms, more, state }: Drawn<DrawnCase>, width: number) {
   const left = MARGIN + 2 * MARK + SPACE + 2;
   const parts: string[] = [];
   let y = 4;
@@ -131,13 +136,14 @@ function harmsOf({ harms, state }: Drawn<DrawnCase>, width: number) {
     say(sentenceOf(harm), left);
     y += 2;
   }
-  if (harms.length > TOLD) say(`And ${numbered(harms.length - TOLD, 'other thing')}, marked below.`, left);
+  const others = harms.length - TOLD + more;
+  if (others > 0) say(`And ${numbered(others, 'other thing')}, marked below.`, left);
   return { svg: parts.join(''), height: y };
 }
 
 /** `Foreign rail: +24V of PSU meets D0 of CPU, through CPU.edge.3 on CAGE.1.20.` */
-export const sentenceOf = ({ word, says, through }: Drawn<DrawnHarm>): string =>
-  `${word.charAt(0).toUpperCase()}${word.slice(1)}: ${says}${through === '' ? '' : `, through ${through}`}.`;
+const sentenceOf = ({ word, says, through }: Drawn<DrawnHarm>): string =>
+  `${capital(word)}: ${says}${through === '' ? '' : `, through ${through}`}.`;
 
 // ---- contacts ----
 
@@ -158,10 +164,10 @@ function mateOf(shown: Drawn<DrawnCase>, mate: Drawn<DrawnMate>, layout: WhatIfL
   return [
     ...heads,
     ...mate.keys.map((key) => keyMark(key, layout, y(key.line))),
-    ...mate.slots.map((slot) => slotMark(slot, layout, y(slot.line))),
     ...mate.meets.map((meet) => lineOf(shown, mate, meet, layout, y)),
     ...mate.plugContacts.map((contact) => cellOf(contact, columns[0], 0, y(contact.line))),
     ...mate.socketContacts.map((contact) => cellOf(contact, columns[1], 1, y(contact.line))),
+    ...mate.slots.map((slot) => slotMark(slot, layout, y(slot.line))),
     ...mate.meets.map((meet) => wordsOf(shown, mate, meet, layout, y)),
   ].join('');
 }
@@ -190,15 +196,16 @@ function lineOf(
 function wordsOf(
   { harms }: Drawn<DrawnCase>,
   { socketContacts }: Drawn<DrawnMate>,
-  { tells, socket }: Drawn<Meet>,
+  { tells, more, socket }: Drawn<Meet>,
   { words, right }: WhatIfLayout,
   y: (line: number) => number,
 ): string {
   const [first] = tells;
   if (first === undefined) return '';
   const { says, weight } = harms[first]!;
-  const more = tells.length > 1 ? `, and ${tells.length - 1} more` : '';
-  return written(says + more, words, y(socketContacts[socket]!.line) + 4, {
+  const others = tells.length - 1 + more;
+  const rest = others > 0 ? `, and ${others} more` : '';
+  return written(says + rest, words, y(socketContacts[socket]!.line) + 4, {
     class: weight === 'harmless' ? 'quiet' : weight === 'destroys' ? 'wrong' : 'told',
     room: right - words,
   });
@@ -232,7 +239,7 @@ function cellOf(contact: Drawn<MateContact>, column: SideColumn, side: 0 | 1, y:
 /** A key of the socket: a bar that reaches out of it, crossed where no slot lies over it. */
 function keyMark(
   { between, stands }: Drawn<DrawnKey>,
-  { columns: [plug, socket] }: WhatIfLayout,
+  { columns: [, socket] }: WhatIfLayout,
   y: number,
 ): string {
   const says = `key between ${between.replace(' ', ' and ')}${stands ? ', which stands in the way' : ''}`;
@@ -241,19 +248,18 @@ function keyMark(
       'rect',
       { class: 'key', x: socket.x - STUB - KEY, y: y - 2.5, width: KEY + STUB, height: 5 },
       element('title', {}, escaped(says)),
-    ) + (stands ? crossMark(plug.x + plug.width + STUB + 6, y, says) : '')
+    ) + (stands ? crossMark(socket.x - STUB - KEY - 8, y, says) : '')
   );
 }
 
-/** A slot in the tongue, or in the plug's front. */
+/** A slot in the tongue, or in the plug's front: open towards the socket. */
 function slotMark({ between }: Drawn<DrawnKey>, { columns: [plug] }: WhatIfLayout, y: number): string {
-  const x = plug.x + plug.width;
+  const x = plug.x + plug.width + STUB;
   return element(
     'g',
     { class: 'slot' },
     element('title', {}, escaped(`slot for a key between ${between.replace(' ', ' and ')}`)),
-    element('path', { class: 'ground', d: `M${x - KEY} ${y - 3}H${x + 1}V${y + 3}H${x - KEY}Z` }),
-    element('path', { class: 'pen', d: `M${x + 1} ${y - 3}H${x - KEY}V${y + 3}H${x + 1}` }),
+    element('path', { class: 'pen', d: `M${x + KEY} ${y - 3.5}H${x}V${y + 3.5}H${x + KEY}` }),
   );
 }
 
@@ -275,7 +281,7 @@ function legendOf({ harms, mates, state }: Drawn<DrawnCase>, width: number): { s
   const bar = (x: number, y: number): string =>
     element('rect', { class: 'key', x: x - 12, y: y - 2.5, width: 24, height: 5 });
   const slot = (x: number, y: number): string =>
-    element('path', { class: 'pen', d: `M${x + 12} ${y - 3}H${x - 12}V${y + 3}H${x + 12}` });
+    element('path', { class: 'pen', d: `M${x + 12} ${y - 3.5}H${x - 12}V${y + 3.5}H${x + 12}` });
   const meets = mates.flatMap((mate) => mate.meets);
   const marks: [boolean, (x: number, y: number) => string, string][] = [
     ...kinds.map((harm): [boolean, (x: number, y: number) => string, string] => [

@@ -16,11 +16,13 @@ export function tellWhatIf(view: View, { shown }: WhatIfPicture, { row, column }
   return paragraphs([meetingSaid(shown, mate, row, column % 2), contactSaid(view, contact.origin.contact)]);
 }
 
-const caseSaid = ({ says, also, verdict, harms }: DrawnCase): string =>
+const caseSaid = ({ says, also, verdict, harms, more }: DrawnCase): string =>
   paragraphs([
     `**${plain(says)}**: ${plain(verdict)}`,
     also.length === 0 ? undefined : `It comes to the same in ${also.map(code).join(', ')}`,
-    harms.length === 0 ? 'Nothing is joined that does harm.' : list(harms.map(harmSaid)),
+    harms.length === 0
+      ? 'Nothing is joined that does harm.'
+      : list([...harms.map(harmSaid), more > 0 ? `and ${more} more` : undefined]),
   ]);
 
 const harmSaid = ({ word, says, through }: DrawnHarm): string =>

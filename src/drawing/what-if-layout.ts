@@ -14,7 +14,7 @@ const BOX_LEAST = 22;
 const BOX_MOST = 60;
 const NAMES = 190;
 const NARROWEST = 110;
-const WORDS = 460;
+const WORDS = 560;
 /** Over the first line of each connector: what it is, and its kind. */
 export const HEAD_ROW = 15;
 const APART = 22;

@@ -105,6 +105,8 @@ function updateControls(): void {
 /** Draws what has arrived, as it is wanted to look. */
 function show(): void {
   updateControls();
+  // A control that has gone takes the keyboard along.
+  if (document.hasFocus() && document.activeElement === document.body) stage.element.focus();
   if (shown === undefined) return;
   stage.show(sceneOf(shown, state));
   if (asked === undefined) told.tell(hint());
@@ -116,6 +118,9 @@ function hint(): string {
   if (shown?.view === 'what-if' && shown.picture.shown) return caseHint(shown.picture.shown);
   return hindered === undefined ? HINT : `**Not life-size.** ${hindered}.`;
 }
+
+const verdictOf = (one: Shown | undefined): string | undefined =>
+  one?.view === 'what-if' ? one.picture.shown?.verdict : undefined;
 
 /** The case in words: for those who listen while they step through, and in short for those who read. */
 function caseHint({
@@ -187,7 +192,8 @@ function hear(message: ToPage): void {
       else if (place) stage.scrollTo(place.left, place.top);
       place = undefined;
       ask(pointed ?? state.selected, REST);
-      if (other && now.view === 'what-if') told.tell(hint(), true);
+      if (now.view === 'what-if' && (other || verdictOf(before?.shown) !== verdictOf(now)))
+        told.tell(hint(), true);
       measureFrame('cardcage:picture', message.at - performance.timeOrigin);
       return;
     }

@@ -1,5 +1,12 @@
-import type { KeyedGroup, KeyPlace, KeyPlan } from '../analysis/wrong-mating/keys.ts';
-import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
+import { type Case, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import {
+  type KeyedGroup,
+  type KeyPlace,
+  type KeyPlan,
+  keyedConnector,
+  planKeys,
+} from '../analysis/wrong-mating/keys.ts';
+import { type ConnectorPlan, keyPlansOf } from '../analysis/wrong-mating/plans.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
 import { edit, saying } from './edits.ts';
 import { spokenList } from './lists.ts';
@@ -34,6 +41,21 @@ export function lackEdits(view: View, { connector, plan, wall }: ConnectorPlan):
   if (!wall || isPublished(connector.source)) return [];
   const lines = ['shroud notch', ...(connector.bump ? [] : ['bump'])];
   return [edit(titleOf(lines, connector.name), ...adding(lines, connector.source))];
+}
+
+/**
+ * The edit that prevents one case: what its connector lacks against all that is open and harmful, where there is such, else the
+ * keys against it alone. None where nothing does it, or where a key is there already, half said.
+ */
+export function keysAgainst(view: View, one: Case): Edit[] {
+  const { machine } = view;
+  if (one.verdict.state !== 'open') return [];
+  const connector = keyedConnector(one);
+  const lack = keyPlansOf(machine, wrongMatingOf(machine)).find((its) => its.connector === connector);
+  if (lack) return lackEdits(view, lack);
+  const users = machine.instances.filter(({ pins }) => pins.connector === connector);
+  const alone = planKeys(connector, [one], users);
+  return alone ? keyEdits(view, alone) : [];
 }
 
 /** A table that ships with the product is the same in every machine. */

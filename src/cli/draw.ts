@@ -1,5 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { indexNets } from '../analysis/nets.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { BusLook } from '../drawing/bus-layout.ts';
@@ -10,12 +11,20 @@ import { connectorSvg, hindered } from '../drawing/connector-svg.ts';
 import type { FaceLook } from '../drawing/face-layout.ts';
 import { ribbonPicture } from '../drawing/ribbon-picture.ts';
 import { ribbonSvg } from '../drawing/ribbon-svg.ts';
+import type { VIEWS } from '../drawing/to-host.ts';
+import { plugNames } from '../drawing/what-if-cases.ts';
+import type { CasesShown } from '../drawing/what-if-choice.ts';
+import { caseNumbered, whatIfPicture } from '../drawing/what-if-picture.ts';
+import { whatIfSvg } from '../drawing/what-if-svg.ts';
 import { Files, nameOf, reason, Trouble } from './files.ts';
 
 export interface DrawOptions extends FaceLook, BusLook {
-  readonly view: 'bus' | 'connector' | 'ribbon';
+  readonly view: (typeof VIEWS)[number];
   readonly of?: string;
   readonly output?: string;
+  /** Of a what-if: through which cases is counted, and which of them is drawn, from 1. */
+  readonly cases: CasesShown;
+  readonly case: number;
 }
 
 /** Draws one thing of one machine as an SVG file, or prints it. */
@@ -40,6 +49,8 @@ function drawingsOf(view: View, findings: () => readonly Finding[], options: Dra
     return busNames(view).map((name) => [name, () => busSvg(busPicture(view, findings(), name)!, options)]);
   if (options.view === 'ribbon')
     return machine.ribbons.map(({ name }) => [name, () => ribbonSvg(ribbonPicture(view, name)!)]);
+  if (options.view === 'what-if')
+    return plugNames(wrongMatingOf(machine)).map((name) => [name, () => whatIf(view, name, options)]);
   return facesOf(view).map((name) => [name, () => face(view, name, options)]);
 }
 
@@ -49,6 +60,18 @@ function face(view: View, name: string, look: FaceLook): string {
   if (hindrance !== undefined) throw new Trouble(hindrance);
   return connectorSvg(picture, look);
 }
+
+function whatIf(view: View, of: string, { cases, case: number }: DrawOptions): string {
+  const id = caseNumbered(view, { of, cases }, number);
+  const picture = id === undefined ? undefined : whatIfPicture(view, { of, cases, case: id });
+  if (picture === undefined) throw new Trouble(`${of} has no case ${number} of ${CASES_SAY[cases]}`);
+  return whatIfSvg(picture);
+}
+
+const CASES_SAY: Readonly<Record<CasesShown, string>> = {
+  open: 'those that do harm and that nothing prevents; --cases all counts through all',
+  all: 'all',
+};
 
 /** The one that is meant: by its name, by the backplane's for a bus, or the only one there is. */
 function one({ of, view }: DrawOptions, names: readonly string[], file: string): string {
@@ -64,7 +87,12 @@ function one({ of, view }: DrawOptions, names: readonly string[], file: string):
   throw new Trouble(`${file}: has several to draw; say which with --of: ${list}`);
 }
 
-const NOUNS = { bus: 'bus in a backplane', connector: 'connector', ribbon: 'ribbon or cable' } as const;
+const NOUNS = {
+  bus: 'bus in a backplane',
+  connector: 'connector',
+  ribbon: 'ribbon or cable',
+  'what-if': 'board with an edge and no ribbon with a known end',
+} as const;
 const MOST = 12;
 
 function write(path: string, text: string): void {

@@ -1,6 +1,8 @@
-import { Command, CommanderError, Option } from 'commander';
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { version } from '../../package.json';
 import { MARKS_SHOWN } from '../drawing/bus-layout.ts';
+import { VIEWS } from '../drawing/to-host.ts';
+import { CASES_SHOWN } from '../drawing/what-if-choice.ts';
 import { checkCommand } from './check.ts';
 import { drawCommand } from './draw.ts';
 import { Trouble } from './files.ts';
@@ -8,6 +10,11 @@ import { formatCommand } from './format.ts';
 import { mismateCommand } from './mismate.ts';
 import { netsCommand } from './nets.ts';
 import { explainCommand, rulesCommand } from './rules.ts';
+
+function wholeNumber(text: string): number {
+  if (!/^[1-9]\d{0,5}$/.test(text)) throw new InvalidArgumentError('It is a whole number from 1.');
+  return Number(text);
+}
 
 /** Exit codes: 0 nothing found, 1 findings, 2 unreadable input or wrong usage. */
 async function run(): Promise<number> {
@@ -55,11 +62,11 @@ async function run(): Promise<number> {
     });
   program
     .command('draw')
-    .description('draw a bus with its boards, a connector face, or a ribbon with its build sheet, as SVG')
-    .argument('<file>')
-    .addOption(
-      new Option('--view <view>', 'what to draw').choices(['bus', 'connector', 'ribbon']).default('bus'),
+    .description(
+      'draw a bus with its boards, a connector face, a ribbon with its build sheet, or a wrong way to plug something in, as SVG',
     )
+    .argument('<file>')
+    .addOption(new Option('--view <view>', 'what to draw').choices(VIEWS).default('bus'))
     .option('--of <name>', 'which: CAGE.MAIN, CAGE.3, CPU.J2, EDGE44, W1; not needed where there is one only')
     .addOption(
       new Option('--marks <marks>', 'what the marks of a bus show').choices(MARKS_SHOWN).default('role'),
@@ -73,6 +80,17 @@ async function run(): Promise<number> {
       new Option('--scale <scale>', 'a connector to read, or life-size to lay beside it')
         .choices(['reading', '1:1'])
         .default('reading'),
+    )
+    .addOption(
+      new Option(
+        '--cases <cases>',
+        'which wrong ways a what-if counts through: harmful and prevented by nothing, or all',
+      )
+        .choices(CASES_SHOWN)
+        .default('open'),
+    )
+    .addOption(
+      new Option('--case <number>', 'which of them, the worst first').argParser(wholeNumber).default(1),
     )
     .option('-o, --output <file>', 'write to this file instead of the terminal')
     .action((file, options) => {

@@ -71,6 +71,16 @@ text { font: 11px Arial, Helvetica, sans-serif; fill: ${of.ink} }
 .conductor.idle { stroke: ${of.rule}; stroke-dasharray: 2 3 }
 .wrong .pen { stroke: ${of.error}; stroke-width: 1.8 }
 .wrong .full { fill: ${of.error}; stroke: ${of.error} }
+.struck { text-decoration: line-through; text-decoration-thickness: 1.6px }
+.meet { stroke: ${of.copper}; fill: none; stroke-width: 1.1 }
+.meet.destroys { stroke: ${of.error}; stroke-width: 3.4 }
+.meet.shorts { stroke: ${of.error}; stroke-width: 2.4; stroke-dasharray: 9 3 }
+.meet.strains { stroke: ${of.warning}; stroke-width: 1.8; stroke-dasharray: 5 3 }
+.meet.never { stroke: ${of.copper}; stroke-width: 1.1; stroke-dasharray: 1 4 }
+.harm .full { fill: ${of.error}; stroke: ${of.error} }
+.harm .pen { fill: ${of.ground} }
+.harm.destroys text, .harm.shorts text { fill: ${of.ground}; font-weight: bold }
+.stands .pen { stroke-width: 2.2 }
 text.wrong { fill: ${of.error}; font-weight: bold }
 `;
 

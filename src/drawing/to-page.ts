@@ -5,6 +5,9 @@ import type { BusPicture, Drawn, LineRow } from './picture.ts';
 import type { RibbonPicture } from './ribbon-picture.ts';
 import { CELL } from './to-host.ts';
 import { VERDICTS } from './verdicts.ts';
+import { CASES_SHOWN } from './what-if-choice.ts';
+import { HARM_KINDS, WEIGHTS } from './what-if-harms.ts';
+import type { WhatIfPicture } from './what-if-picture.ts';
 
 /** What the host of a page tells it. Checked in the page before it is drawn. */
 
@@ -143,6 +146,63 @@ const RIBBON = v.object({
   }),
 });
 
+// ---- a what-if ----
+
+const MATE_CONTACT = v.object({ ...TOLD, line: v.number(), net: INDEX });
+const KEYS = v.array(v.object({ line: v.number(), between: WORD, stands: v.boolean() }));
+
+const MATE = v.object({
+  plug: WORD,
+  socket: WORD,
+  kinds: v.tuple([WORD, WORD]),
+  lines: INDEX,
+  plugContacts: v.array(MATE_CONTACT),
+  socketContacts: v.array(MATE_CONTACT),
+  meets: v.array(
+    v.object({
+      plug: INDEX,
+      socket: INDEX,
+      state: v.picklist(['meets', 'blocked']),
+      harm: v.optional(INDEX),
+      tells: v.array(INDEX),
+      more: INDEX,
+    }),
+  ),
+  keys: KEYS,
+  slots: KEYS,
+});
+
+const WHAT_IF = v.object({
+  title: WORD,
+  of: WORD,
+  cases: v.picklist(CASES_SHOWN),
+  list: v.array(v.object({ id: WORD, says: WORD })),
+  first: INDEX,
+  count: INDEX,
+  open: INDEX,
+  shown: v.optional(
+    v.object({
+      id: WORD,
+      says: WORD,
+      also: v.array(WORD),
+      state: v.picklist(['open', 'unsaid', 'prevented']),
+      verdict: WORD,
+      harms: v.array(
+        v.object({
+          kind: v.picklist(HARM_KINDS),
+          weight: v.picklist(WEIGHTS),
+          word: WORD,
+          says: WORD,
+          through: WORD,
+        }),
+      ),
+      more: INDEX,
+      mates: v.array(MATE),
+      key: v.optional(v.object({ title: WORD })),
+    }),
+  ),
+});
+
 // ---- messages ----
 
 /**
@@ -159,13 +219,19 @@ const SENT = v.variant('view', [
   }),
   v.object({ view: v.literal('connector'), picture: CONNECTOR }),
   v.object({ view: v.literal('ribbon'), picture: RIBBON }),
+  v.object({ view: v.literal('what-if'), picture: WHAT_IF }),
 ]);
 export type Sent = v.InferOutput<typeof SENT>;
 
-const MENU = v.object({ bus: v.array(WORD), connector: v.array(WORD), ribbon: v.array(WORD) });
+const MENU = v.object({
+  bus: v.array(WORD),
+  connector: v.array(WORD),
+  ribbon: v.array(WORD),
+  'what-if': v.array(WORD),
+});
 /** What there is to draw in a machine, by the names that choose it. */
 export type Menu = v.InferOutput<typeof MENU>;
-export const NOTHING_TO_DRAW: Menu = { bus: [], connector: [], ribbon: [] };
+export const NOTHING_TO_DRAW: Menu = { bus: [], connector: [], ribbon: [], 'what-if': [] };
 
 const TO_PAGE = v.variant('kind', [
   v.object({
@@ -200,7 +266,8 @@ export function readToPage(message: unknown): ToPage | undefined {
 export type Shown =
   | { readonly view: 'bus'; readonly picture: Drawn<BusPicture> }
   | { readonly view: 'connector'; readonly picture: Drawn<ConnectorPicture> }
-  | { readonly view: 'ribbon'; readonly picture: Drawn<RibbonPicture> };
+  | { readonly view: 'ribbon'; readonly picture: Drawn<RibbonPicture> }
+  | { readonly view: 'what-if'; readonly picture: Drawn<WhatIfPicture> };
 
 /**
  * Puts a picture together from what was sent and the lines of the version that it builds on. Undefined where that

@@ -1,13 +1,15 @@
 import * as vscode from 'vscode';
 import type { Cell, Spot } from '../drawing/picture.ts';
 import { type SentLines, sending } from '../drawing/send.ts';
-import { readToHost, type ToHost, type Wanted } from '../drawing/to-host.ts';
+import { isSameDrawing, readToHost, type ToHost, type Wanted } from '../drawing/to-host.ts';
 import { type Menu, NOTHING_TO_DRAW, type ToPage } from '../drawing/to-page.ts';
+import { textChanges } from '../editing/changes.ts';
 import { firstOf, spansAt } from '../editing/drawings/at.ts';
 import { cellsIn, type Drawing, drawingOf, menuOf, spotAt } from '../editing/drawings/drawing.ts';
 import type { Analysis } from '../editing/project.ts';
 import { drawingPage, pageOptions } from './drawing-page.ts';
 import { saveDrawing } from './drawing-save.ts';
+import { workspaceEdit } from './edits.ts';
 import { rangeIn } from './positions.ts';
 import { nameOf } from './report.ts';
 import { shownFindings } from './settings.ts';
@@ -46,9 +48,7 @@ export function drawInto(
   let index = 0;
   /** What the page shows, of which analysis, and by which number it knows it. */
   let drawing: Drawing | undefined;
-  let drawn:
-    | { readonly analysis: Analysis | undefined; readonly view?: string; readonly of?: string }
-    | undefined;
+  let drawn: { readonly analysis: Analysis | undefined; readonly wanted: Wanted | undefined } | undefined;
   let version = 0;
   let sentLines: SentLines | undefined;
   /** The page is loaded and listens. */
@@ -65,12 +65,13 @@ export function drawInto(
     const analysis = analysisNow();
     menu = analysis ? menuOf(analysis.view) : NOTHING_TO_DRAW;
     const shown = shownNow();
-    if (drawn?.analysis === analysis && drawn?.view === shown?.view && drawn?.of === shown?.of) {
+    if (drawn !== undefined && drawn.analysis === analysis && isSame(drawn.wanted, shown)) {
       select();
       return;
     }
-    drawn = { analysis, ...shown };
     drawing = analysis && shown && drawingOf(analysis.view, shownFindings(analysis.findings), shown);
+    pinCase();
+    drawn = { analysis, wanted: shownNow() };
     panel.title = shown?.of ?? 'Drawing';
     if (drawing === undefined || shown === undefined) {
       sentLines = undefined;
@@ -100,7 +101,27 @@ export function drawInto(
     const at = names.indexOf(wanted.of);
     if (at >= 0) index = at;
     const name = names[index] ?? names[0];
+    if (name === wanted.of) return wanted;
     return name === undefined ? firstOf(menu) : { view: wanted.view, of: name };
+  }
+
+  /** The case that is shown stays shown, also once it is not the worst any more. */
+  function pinCase(): void {
+    if (drawing?.shown.view !== 'what-if') return;
+    const { of, cases, shown } = drawing.shown.picture;
+    wanted = { view: 'what-if', of, cases, ...(shown ? { case: shown.id } : {}) };
+  }
+
+  /** Writes the keys that the shown case offers, as one step that can be undone, and brings them into sight. */
+  async function addKeys(): Promise<void> {
+    const documents = drawn?.analysis?.documents;
+    if (drawing?.edit === undefined || documents === undefined) return;
+    const changes = textChanges(drawing.edit, documents);
+    const [first] = changes;
+    const isMade =
+      first !== undefined && (await vscode.workspace.applyEdit(workspaceEdit(workspace, changes)));
+    if (!isMade) throw new Error('the keys cannot be written into the text');
+    await goTo(first, true);
   }
 
   function select(): void {
@@ -146,6 +167,9 @@ export function drawInto(
         if (message.version === version && drawing !== undefined)
           tell({ ...message, kind: 'told', markdown: drawing.tell(message.cell) });
         return;
+      case 'key':
+        if (message.version === version) await addKeys();
+        return;
       case 'go': {
         const spot = message.version === version && drawing ? spotAt(drawing, message.cell) : undefined;
         if (spot !== undefined) await goTo(spot);
@@ -154,7 +178,7 @@ export function drawInto(
   }
 
   /** Opens the statement where its file is in sight already, else beside the drawing. */
-  async function goTo({ file, from }: Spot): Promise<void> {
+  async function goTo({ file, from }: Pick<Spot, 'file' | 'from'>, preserveFocus = false): Promise<void> {
     const parsed = workspace.documentOf(file);
     if (parsed === undefined) return;
     const uri = uriOf(file);
@@ -165,6 +189,7 @@ export function drawInto(
     await vscode.window.showTextDocument(uri, {
       viewColumn: same?.viewColumn ?? other?.viewColumn ?? vscode.ViewColumn.Beside,
       selection: rangeIn(parsed, { from, to: from }),
+      preserveFocus,
     });
   }
 
@@ -212,6 +237,9 @@ export function drawInto(
     cursorMoved,
   };
 }
+
+const isSame = (a: Wanted | undefined, b: Wanted | undefined): boolean =>
+  a === b || (a !== undefined && b !== undefined && isSameDrawing(a, b));
 
 function whyNothing(root: string, analysis: Analysis | undefined): string {
   const name = nameOf(root);

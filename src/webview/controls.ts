@@ -1,8 +1,11 @@
 import { MARKS_SHOWN, type MarksShown } from '../drawing/bus-layout.ts';
 import { GROUP_NAMES } from '../drawing/bus-svg.ts';
 import { GROUPS } from '../drawing/line-groups.ts';
+import type { Drawn } from '../drawing/picture.ts';
 import type { Wanted } from '../drawing/to-host.ts';
 import { type Menu, NOTHING_TO_DRAW, type Shown } from '../drawing/to-page.ts';
+import { CASES_SHOWN, type CasesShown } from '../drawing/what-if-choice.ts';
+import type { WhatIfPicture } from '../drawing/what-if-picture.ts';
 import { type State, turned } from './state.ts';
 import { button, type Control, choice, field, type Option } from './toolkit.ts';
 
@@ -10,6 +13,10 @@ import { button, type Control, choice, field, type Option } from './toolkit.ts';
 export interface Settings {
   want(wanted: Wanted): void;
   look(change: Partial<Pick<State, 'marks' | 'filter' | 'side' | 'scale'>>): void;
+  /** To the next case of a what-if, or the one before. */
+  step(by: number): void;
+  /** Adds the keys that the shown case offers. */
+  key(): void;
   save(format: 'svg' | 'png'): void;
 }
 
@@ -24,6 +31,7 @@ const VIEWS: readonly Option<Wanted['view']>[] = [
   { value: 'bus', says: 'Bus' },
   { value: 'connector', says: 'Connector' },
   { value: 'ribbon', says: 'Ribbon' },
+  { value: 'what-if', says: 'What if' },
 ];
 
 const MARKS: Readonly<Record<MarksShown, string>> = {
@@ -31,6 +39,11 @@ const MARKS: Readonly<Record<MarksShown, string>> = {
   evidence: 'How well known',
   current: 'Current',
   readings: 'Last readings',
+};
+
+const CASES: Readonly<Record<CasesShown, string>> = {
+  open: 'Open harmful ones',
+  all: 'All cases',
 };
 
 const ANY = 'any';
@@ -61,7 +74,7 @@ const SEVERITY_OPTIONS = [
 
 export function controlsFor(settings: Settings): Controls {
   let [state, menu]: [State | undefined, Menu] = [undefined, NOTHING_TO_DRAW];
-  let wantedView: Wanted['view'] = 'bus';
+  let wanted: Wanted = { view: 'bus', of: '' };
   const filter = (change: State['filter']): void => {
     const now = { ...state?.filter, ...change };
     const kept = Object.entries(now).filter(([, value]) => value !== undefined && value !== '');
@@ -78,7 +91,9 @@ export function controlsFor(settings: Settings): Controls {
     const [of] = menu[next];
     if (of !== undefined) settings.want({ view: next, of });
   });
-  const of = choice('Of', 'of', (value) => settings.want({ view: wantedView, of: value }));
+  const of = choice('Of', 'of', (value) =>
+    settings.want({ view: wanted.view, of: value, ...(wanted.cases ? { cases: wanted.cases } : {}) }),
+  );
   const marks = choice('Marks', 'marks', (value) => settings.look({ marks: value as MarksShown }));
   const text = field('Filter', 'filter', 'line, contact or board', (value) => filter({ text: value }));
   const group = choice('Lines', 'group', chosen('group'));
@@ -88,21 +103,40 @@ export function controlsFor(settings: Settings): Controls {
   const scale = button('', 'scale', () =>
     settings.look({ scale: state?.scale === '1:1' ? 'reading' : '1:1' }),
   );
+  const cases = choice('Cases', 'cases', (value) => settings.want({ ...wanted, cases: value as CasesShown }));
+  const one = choice('Case', 'case', (value) => settings.want({ ...wanted, case: value }));
+  const previous = button('Previous', 'previous', () => settings.step(-1));
+  const next = button('Next', 'next', () => settings.step(1));
+  const key = button('Add this key', 'key', () => settings.key());
   const svg = button('Save as SVG', 'svg', () => settings.save('svg'));
   const png = button('Save as PNG', 'png', () => settings.save('png'));
 
   const ofBus: readonly Control[] = [marks, text, group, evidence, finding];
   const ofConnector: readonly Control[] = [side, scale];
+  const ofWhatIf: readonly Control[] = [cases, one, previous, next];
   const element = document.createElement('header');
   const heading = document.createElement('h1');
-  element.append(heading, ...[view, of, ...ofBus, ...ofConnector, svg, png].map((one) => one.element));
+  const all = [view, of, ...ofBus, ...ofConnector, ...ofWhatIf, key, svg, png];
+  element.append(heading, ...all.map((control) => control.element));
+
+  function offerCases({ list, first, count, shown, cases: through }: Drawn<WhatIfPicture>): void {
+    cases.offer(
+      CASES_SHOWN.map((value) => ({ value, says: CASES[value] })),
+      wanted.cases ?? through,
+    );
+    one.offer(
+      list.map(({ id, says }, i) => ({ value: id, says: `${first + i + 1} of ${count}: ${says}` })),
+      wanted.case ?? shown?.id ?? '',
+    );
+    key.explain(shown?.key?.title ?? '');
+  }
 
   return {
     element,
     focusFilter: () => text.focus(),
-    update(now, offered, shown, wanted) {
-      [state, menu, wantedView] = [now, offered, wanted.view];
-      heading.textContent = shown === undefined ? 'Drawing' : `Drawing of ${now.wanted.of}`;
+    update(now, offered, shown, chosenNow) {
+      [state, menu, wanted] = [now, offered, chosenNow];
+      heading.textContent = headingOf(now, shown);
       view.offer(
         VIEWS.filter(({ value }) => menu[value].length > 0),
         wanted.view,
@@ -124,11 +158,14 @@ export function controlsFor(settings: Settings): Controls {
       );
       side.say(now.side === 'mating' ? 'Turn to wiring side' : 'Turn to mating side');
       scale.say(now.scale === '1:1' ? 'Reading size' : 'Life-size');
-      for (const one of ofBus) one.hide(shown?.view !== 'bus');
-      for (const one of ofConnector) one.hide(shown?.view !== 'connector');
-      for (const one of [svg, png]) one.hide(shown === undefined);
+      if (shown?.view === 'what-if') offerCases(shown.picture);
+      for (const control of ofBus) control.hide(shown?.view !== 'bus');
+      for (const control of ofConnector) control.hide(shown?.view !== 'connector');
+      for (const control of ofWhatIf) control.hide(shown?.view !== 'what-if');
+      key.hide(shown?.view !== 'what-if' || shown.picture.shown?.key === undefined);
+      for (const control of [svg, png]) control.hide(shown === undefined);
       const none = VIEWS.every(({ value }) => menu[value].length === 0);
-      for (const one of [view, of]) one.hide(none);
+      for (const control of [view, of]) control.hide(none);
     },
   };
 }
@@ -137,4 +174,9 @@ export function controlsFor(settings: Settings): Controls {
 function findingOptions(shown: Shown | undefined): Option[] {
   const rules = shown?.view === 'bus' ? new Set(shown.picture.findings.map(({ rule }) => rule)) : [];
   return [...SEVERITY_OPTIONS, ...[...rules].sort().map((rule) => ({ value: rule, says: rule }))];
+}
+
+function headingOf({ wanted: { view, of } }: State, shown: Shown | undefined): string {
+  if (shown === undefined) return 'Drawing';
+  return view === 'what-if' ? `What if: ${of}` : `Drawing of ${of}`;
 }

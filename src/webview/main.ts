@@ -1,6 +1,6 @@
 import type { Cell } from '../drawing/picture.ts';
 import { isSame } from '../drawing/places.ts';
-import type { ToHost, Wanted } from '../drawing/to-host.ts';
+import { isSameDrawing, type ToHost, type Wanted } from '../drawing/to-host.ts';
 import {
   arrived,
   type Menu,
@@ -9,6 +9,7 @@ import {
   type Shown,
   type ToPage,
 } from '../drawing/to-page.ts';
+import type { DrawnCase, DrawnHarm } from '../drawing/what-if-picture.ts';
 import './page.css';
 import { controlsFor } from './controls.ts';
 import { pngOf } from './save.ts';
@@ -18,6 +19,7 @@ import { readState, type State, turned } from './state.ts';
 import { useTheme } from './theme.ts';
 import { toldIn } from './told.ts';
 import { provideControls } from './toolkit.ts';
+import { caseBeside, isStillToCome, wantedAs } from './wanted.ts';
 
 declare function acquireVsCodeApi(): {
   postMessage(message: ToHost): void;
@@ -45,6 +47,9 @@ const REST = 60;
 const HINT =
   'Point at a line, a slot or a contact, or move with the arrow keys, to see its net and what is known of it.';
 
+/** Keys that step through the cases of a what-if. */
+const STEPS: Readonly<Record<string, number>> = { n: 1, p: -1 };
+
 useTheme();
 provideControls();
 
@@ -63,14 +68,24 @@ const stage = stageIn({
 });
 const told = toldIn();
 const controls = controlsFor({
-  want(wanted) {
-    wanting = wanted;
-    updateControls();
-    host.postMessage({ kind: 'choose', wanted });
-  },
+  want,
+  step,
+  key: () => host.postMessage({ kind: 'key', version }),
   look,
   save: (format) => void save(format),
 });
+
+function want(wanted: Wanted): void {
+  wanting = wanted;
+  updateControls();
+  host.postMessage({ kind: 'choose', wanted });
+}
+
+/** To the case so many behind the one that is wanted, if there is one. */
+function step(by: number): void {
+  const next = shown && caseBeside(shown, wanting ?? state.wanted, by);
+  if (next) want(next);
+}
 
 function keep(change: Partial<State>): void {
   state = { ...state, ...change };
@@ -90,6 +105,8 @@ function updateControls(): void {
 /** Draws what has arrived, as it is wanted to look. */
 function show(): void {
   updateControls();
+  // A control that has gone takes the keyboard along.
+  if (document.hasFocus() && document.activeElement === document.body) stage.element.focus();
   if (shown === undefined) return;
   stage.show(sceneOf(shown, state));
   if (asked === undefined) told.tell(hint());
@@ -98,7 +115,23 @@ function show(): void {
 /** What is told while nothing is pointed at. */
 function hint(): string {
   const hindered = shown && hindrance(shown, state);
+  if (shown?.view === 'what-if' && shown.picture.shown) return caseHint(shown.picture.shown);
   return hindered === undefined ? HINT : `**Not life-size.** ${hindered}.`;
+}
+
+const verdictOf = (one: Shown | undefined): string | undefined =>
+  one?.view === 'what-if' ? one.picture.shown?.verdict : undefined;
+
+/** The case in words: for those who listen while they step through, and in short for those who read. */
+function caseHint({
+  says,
+  verdict,
+  harms,
+}: Pick<DrawnCase, 'says' | 'verdict'> & { harms: readonly Pick<DrawnHarm, 'word' | 'says'>[] }): string {
+  const [worst] = harms;
+  const does = worst === undefined ? 'nothing happens' : `${worst.word}: ${worst.says}`;
+  const text = `${says}; ${verdict}; ${does}.`.replace(/[\\`*_[\]<>&|~]/g, (one) => `\\${one}`);
+  return `${text}\n\nPoint at a contact, or move with the arrow keys, to see what it meets and what is known of it.`;
 }
 
 function ask(cell: Cell | undefined, after: number, aloud = false): void {
@@ -121,6 +154,7 @@ async function save(format: 'svg' | 'png'): Promise<void> {
 
 /** `CAGE.MAIN-evidence`, `CPU.J2-wiring` */
 function nameOf({ wanted, marks, side }: State): string {
+  if (shown?.view === 'what-if') return `what-if-${shown.picture.shown?.says ?? wanted.of}`;
   const how = wanted.view === 'connector' ? side : wanted.view === 'bus' && marks !== 'role' ? marks : '';
   return how === '' ? wanted.of : `${wanted.of}-${how}`;
 }
@@ -135,7 +169,8 @@ function hear(message: ToPage): void {
         host.postMessage({ kind: 'ready' });
         return;
       }
-      const other = now.view !== state.wanted.view || message.of !== state.wanted.of;
+      const wanted = wantedAs(now, message.of);
+      const other = !isSameDrawing(wanted, state.wanted);
       ({ menu, version } = message);
       const { selected: chosen, ...rest } = state;
       const selected = chosen && (shown && !other ? followed(chosen, shown, now) : chosen);
@@ -143,10 +178,10 @@ function hear(message: ToPage): void {
         ...rest,
         ...(selected ? { selected } : {}),
         root: message.root,
-        wanted: { view: now.view, of: message.of },
+        wanted,
       };
       shown = now;
-      if (wanting && !isStillToCome(wanting)) wanting = undefined;
+      if (wanting && !isStillToCome(wanting, wanted, now, menu)) wanting = undefined;
       if (other) forget();
       else stage.select(state.selected);
       keep({});
@@ -157,6 +192,8 @@ function hear(message: ToPage): void {
       else if (place) stage.scrollTo(place.left, place.top);
       place = undefined;
       ask(pointed ?? state.selected, REST);
+      if (now.view === 'what-if' && (other || verdictOf(before?.shown) !== verdictOf(now)))
+        told.tell(hint(), true);
       measureFrame('cardcage:picture', message.at - performance.timeOrigin);
       return;
     }
@@ -185,11 +222,6 @@ function hear(message: ToPage): void {
       if (message.version === version && asked && isSame(asked.cell, message.cell))
         told.tell(message.markdown, asked.aloud);
   }
-}
-
-/** Whether a drawing is neither shown nor gone from the menu. */
-function isStillToCome({ view, of }: Wanted): boolean {
-  return menu[view].includes(of) && (view !== state.wanted.view || of !== state.wanted.of);
 }
 
 /** Lets go of what is chosen and filtered: a cell of one drawing is another in the next. */
@@ -241,6 +273,6 @@ window.addEventListener('keydown', (event) => {
     controls.focusFilter();
   } else if (event.key.toLowerCase() === 's' && shown?.view === 'connector') {
     look({ side: turned(state) });
-  }
+  } else if (STEPS[event.key.toLowerCase()] !== undefined) step(STEPS[event.key.toLowerCase()]!);
 });
 host.postMessage({ kind: 'ready' });

@@ -6,7 +6,10 @@ import { type Cell, columnOf, HEAD } from '../drawing/picture.ts';
 import type { Place } from '../drawing/places.ts';
 import { ribbonPlaces } from '../drawing/ribbon-places.ts';
 import { ribbonSheet, ribbonSvg } from '../drawing/ribbon-svg.ts';
+import type { Sheet } from '../drawing/svg.ts';
 import type { Shown } from '../drawing/to-page.ts';
+import { whatIfPlaces } from '../drawing/what-if-places.ts';
+import { whatIfSheet, whatIfSvg } from '../drawing/what-if-svg.ts';
 import type { State } from './state.ts';
 
 /** A drawing as a page shows it: in pieces, with what can be pointed at. */
@@ -32,17 +35,16 @@ export function sceneOf(shown: Shown, look: Look): Scene {
     const sheet = connectorSheet(shown.picture, fitting(shown.picture, look));
     return { ...whole(sheet), places: facePlaces(shown.picture, sheet) };
   }
+  if (shown.view === 'what-if') {
+    const sheet = whatIfSheet(shown.picture);
+    return { ...whole(sheet), places: whatIfPlaces(shown.picture, sheet) };
+  }
   const sheet = ribbonSheet(shown.picture);
   return { ...whole(sheet), places: ribbonPlaces(shown.picture, sheet) };
 }
 
 /** A drawing that is one piece. */
-const whole = ({
-  name,
-  width,
-  height,
-  content,
-}: ReturnType<typeof ribbonSheet> | ReturnType<typeof connectorSheet>) => ({
+const whole = ({ name, width, height, content }: Sheet) => ({
   name,
   width,
   height,
@@ -54,7 +56,7 @@ const whole = ({
 export function fileOf(shown: Shown, look: Look): string {
   if (shown.view === 'bus') return busSvg(shown.picture, look);
   if (shown.view === 'connector') return connectorSvg(shown.picture, fitting(shown.picture, look));
-  return ribbonSvg(shown.picture);
+  return shown.view === 'what-if' ? whatIfSvg(shown.picture) : ribbonSvg(shown.picture);
 }
 
 /** Life-size only where the pitch is known. */

@@ -191,7 +191,7 @@ const STEPS: Readonly<Record<string, Step>> = {
 };
 
 const KEYS =
-  'Arrow keys move, Home and End lead to the ends of a row, Enter opens the statement, / filters a bus, S turns a connector round.';
+  'Arrow keys move, Home and End lead to the ends of a row, Enter opens the statement, / filters a bus, S turns a connector round, N and P step through the cases of a what-if.';
 
 function layer(name: string): Layer {
   const box = document.createElement('div');

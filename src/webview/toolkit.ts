@@ -40,12 +40,17 @@ export function choice(label: string, name: string, onChoice: (value: string) =>
   const select = document.createElement('vscode-dropdown') as Select;
   select.setAttribute('aria-label', label);
   select.id = name;
-  let offered = '';
+  let [offered, wanted] = ['', ''];
   select.addEventListener('change', () => onChoice(select.value));
+  // Once the list has learnt of other options it holds on to the place of what was chosen, not to that itself.
+  select.shadowRoot?.addEventListener('slotchange', () => {
+    if (select.value !== wanted) select.value = wanted;
+  });
   const control = labelled(label, select);
   return {
     ...control,
     offer(options, chosen) {
+      wanted = chosen;
       const now = JSON.stringify(options);
       if (now !== offered) {
         offered = now;
@@ -90,7 +95,7 @@ export function button(
   says: string,
   name: string,
   onPress: () => void,
-): Control & { say(text: string): void } {
+): Control & { say(text: string): void; explain(text: string): void } {
   const element = document.createElement('vscode-button');
   element.setAttribute('appearance', 'secondary');
   element.id = name;
@@ -102,6 +107,7 @@ export function button(
     say(text) {
       if (element.textContent !== text) element.textContent = text;
     },
+    explain: (text) => element.setAttribute('title', text),
   };
 }
 

@@ -128,7 +128,7 @@ editorSuite(
           drawing,
           {
             ...drawing,
-            menu: { bus: [], connector: [], ribbon: [] },
+            menu: { bus: [], connector: [], ribbon: [], 'what-if': [] },
             sent: { view: 'bus', picture: {}, lines: [] },
           },
           { kind: 'select', version: 1, cell: { row: 1e9, column: -7 } },

@@ -6,6 +6,7 @@ import {
   type Bench,
   benchOf,
   harmsOf,
+  joinedIn,
   type Meeting,
   NOTHING,
   type Outcome,
@@ -242,6 +243,7 @@ export const isHarmful = ({ plug }: Placement, { rank }: Outcome): boolean => ra
 
 /** All wrong matings of one machine. */
 export interface WrongMating {
+  readonly plugs: readonly Plug[];
   /** Every wrong way, prevented or not, and what comes of each. */
   readonly cases: () => readonly Case[];
   /** Those that nothing that is said prevents. */
@@ -253,6 +255,8 @@ export interface WrongMating {
   readonly keyedInVain: () => readonly Plug[];
   /** The first of them. */
   readonly worst: (one: Placement) => Harm | undefined;
+  /** Which net each node is on then: a number, the same where two are joined. */
+  readonly joined: (one: Placement) => (node: number) => number;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -267,6 +271,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
   let open: readonly Case[] | undefined;
   const outcomes = new Map<Placement, Outcome>();
   return {
+    plugs: fitting.plugs,
     cases: () => {
       all ??= casesOf(fitting);
       return all;
@@ -285,6 +290,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     harms: (one) => harmsOf(made(), one),
     keyedInVain: () => keyedInVain(fitting),
     worst: (one) => worstOf(made(), one),
+    joined: (one) => joinedIn(made(), one),
   };
 });
 

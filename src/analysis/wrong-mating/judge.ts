@@ -1,3 +1,4 @@
+import { Sets } from '../../machine/nets.ts';
 import type { Machine, Use } from '../../machine/types.ts';
 import {
   type Assembly,
@@ -126,6 +127,21 @@ function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm
     part,
     volts,
   ].join('\n');
+}
+
+/** Which net each node is on in a placement, as a number: the same where contacts that meet join them. */
+export function joinedIn(bench: Bench, placement: Placement): (node: number) => number {
+  const { net, nets } = assemblyFor(bench, placement);
+  const { of } = bench.pieces;
+  const sets = new Sets(nets);
+  for (const { part, socket, pairs } of placement.meetings) {
+    const nodes = socketNodes(socket);
+    for (let k = 0; k < pairs.length; k += 2) {
+      const [a, b] = [part.copper[pairs[k]!]!, nodes[pairs[k + 1]!]!];
+      if (a >= 0 && b >= 0) sets.unite(net[of[a]!]!, net[of[b]!]!);
+    }
+  }
+  return (node) => sets.find(net[of[node]!]!);
 }
 
 type Tell = (harm: Harm) => void;

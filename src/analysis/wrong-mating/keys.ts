@@ -176,8 +176,10 @@ function landsOf(
     if (place.length === 1) {
       const landed = landing(plug, other, way, place[0]);
       if (landed < 0) return AWAY;
+      // Where a pin is missing already, no hole stands on one.
+      if (socket.pins.pulled.has(landed)) return AWAY;
       // On a header of another kind the pins are as they are.
-      return plug === other ? landed : socket.pins.pulled.has(landed) ? AWAY : STANDS;
+      return plug === other ? landed : STANDS;
     }
     const key = (other.position[place[0]]! + other.position[place[1]]!) / 2;
     if (key <= way.shift || key >= way.shift + plug.positions - 1) return AWAY;
@@ -216,9 +218,8 @@ function colourOwners({ cases, places }: Task): Map<object, number> {
   const colours = new Map<object, number>();
   for (const { lands, plug, socket } of cases) {
     colours.set(plug, 0).set(socket, 0);
-    const straight =
-      plug !== socket && plug !== NOBODY && socket !== NOBODY && places.every((_, i) => lands[i] === i);
-    if (!straight) continue;
+    const straight = places.every((_, i) => lands[i] === i || lands[i] === AWAY);
+    if (!straight || plug === socket || plug === NOBODY || socket === NOBODY) continue;
     for (const [one, other] of [
       [plug, socket],
       [socket, plug],

@@ -93,7 +93,8 @@ export function landing(plug: Connector, socket: Connector, way: Way, contact: n
   return contactAt(socket)(rowOf(plug, way, contact), along(plug, way, plug.position[contact]!));
 }
 
-const rowOf = (plug: Connector, { turned, over }: Way, contact: number): number =>
+/** The row of the socket over which a contact of the plug lies; beside all of them where it hangs free. */
+export const rowOf = (plug: Connector, { turned, over }: Way, contact: number): number =>
   (turned ? plug.rows - 1 - plug.row[contact]! : plug.row[contact]!) + over;
 
 /**

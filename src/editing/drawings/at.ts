@@ -1,5 +1,5 @@
 import { drawnBusName } from '../../drawing/drawn-bus.ts';
-import type { Wanted } from '../../drawing/to-host.ts';
+import { VIEWS, type Wanted } from '../../drawing/to-host.ts';
 import type { Menu } from '../../drawing/to-page.ts';
 
 import { type Document, type Entry, items, type Span, subjects } from '../../language/tree.ts';
@@ -27,7 +27,7 @@ export function wantedAt(
 
 /** The first thing that there is to draw. */
 export function firstOf(menu: Menu): Wanted | undefined {
-  for (const view of ['bus', 'connector', 'ribbon'] as const) {
+  for (const view of VIEWS) {
     const [of] = menu[view];
     if (of !== undefined) return { view, of };
   }

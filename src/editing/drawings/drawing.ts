@@ -1,4 +1,5 @@
-import type { Finding, View } from '../../checks/types.ts';
+import { wrongMatingOf } from '../../analysis/wrong-mating/cases.ts';
+import type { Edit, Finding, View } from '../../checks/types.ts';
 import { busNames, busPicture } from '../../drawing/bus-picture.ts';
 import { type ConnectorPicture, connectorPicture, facesOf } from '../../drawing/connector-picture.ts';
 import { cellsOfFace } from '../../drawing/face-cells.ts';
@@ -7,19 +8,26 @@ import { isSame } from '../../drawing/places.ts';
 import { type RibbonPicture, ribbonPicture } from '../../drawing/ribbon-picture.ts';
 import type { Wanted } from '../../drawing/to-host.ts';
 import type { Menu } from '../../drawing/to-page.ts';
+import { plugNames } from '../../drawing/what-if-cases.ts';
+import { type WhatIfPicture, whatIfPicture } from '../../drawing/what-if-picture.ts';
+import { columnOfSide } from '../../drawing/what-if-places.ts';
 import type { Span } from '../../language/tree.ts';
 import { tellBus, tellContact, tellRibbon } from './tell.ts';
+import { tellWhatIf } from './tell-what-if.ts';
 
 /** A drawing of a machine, and the way from its cells to the text and back. */
 export interface Drawing {
   readonly shown:
     | { readonly view: 'bus'; readonly picture: BusPicture }
     | { readonly view: 'connector'; readonly picture: ConnectorPicture }
-    | { readonly view: 'ribbon'; readonly picture: RibbonPicture };
+    | { readonly view: 'ribbon'; readonly picture: RibbonPicture }
+    | { readonly view: 'what-if'; readonly picture: WhatIfPicture };
   /** Each cell with the statement that says what is in it. A cell may have several; the first counts. */
   readonly spots: readonly (readonly [Cell, Spot])[];
   /** Where the whole is described: to there lead cells of which nothing is said. */
   readonly home?: Spot;
+  /** The change of the text that it offers. */
+  readonly edit?: Edit;
   /** What there is to tell of a cell, as Markdown; empty where the picture has no such cell. */
   tell(cell: Cell): string;
 }
@@ -29,14 +37,12 @@ export const menuOf = (view: View): Menu => ({
   bus: busNames(view),
   connector: facesOf(view),
   ribbon: view.machine.ribbons.map(({ name }) => name),
+  'what-if': plugNames(wrongMatingOf(view.machine)),
 });
 
 /** The drawing that is wanted, with these findings in it; undefined where the machine has no such thing. */
-export function drawingOf(
-  view: View,
-  findings: readonly Finding[],
-  { view: kind, of }: Wanted,
-): Drawing | undefined {
+export function drawingOf(view: View, findings: readonly Finding[], wanted: Wanted): Drawing | undefined {
+  const { view: kind, of } = wanted;
   switch (kind) {
     case 'bus': {
       const picture = busPicture(view, findings, of);
@@ -75,6 +81,17 @@ export function drawingOf(
         }
       );
     }
+    case 'what-if': {
+      const picture = whatIfPicture(view, wanted);
+      return (
+        picture && {
+          shown: { view: 'what-if', picture },
+          spots: whatIfSpots(picture),
+          ...(picture.shown?.key ? { edit: picture.shown.key.origin.edit } : {}),
+          tell: (cell) => tellWhatIf(view, picture, cell),
+        }
+      );
+    }
   }
 }
 
@@ -108,6 +125,19 @@ function ribbonSpots({ ends, conductors, kind }: RibbonPicture): Spots {
     ...(kind === 'ribbon' ? ends.map(({ spot }, column) => [{ row: HEAD, column }, spot] as const) : []),
   ];
 }
+
+/** A contact of which nothing is said leads to what it belongs to. */
+const whatIfSpots = ({ shown }: WhatIfPicture): Spots =>
+  (shown?.mates ?? []).flatMap(({ plugContacts, socketContacts, origin: { spots } }, m) =>
+    ([0, 1] as const).flatMap((side): Spots => {
+      const column = columnOfSide(m, side);
+      const contacts = side === 0 ? plugContacts : socketContacts;
+      return [
+        ...contacts.map(({ spot }, row) => [{ row, column }, spot ?? spots[side]] as const),
+        [{ row: HEAD, column }, spots[side]],
+      ];
+    }),
+  );
 
 /** The statement to go to for a cell. */
 export const spotAt = ({ spots, home }: Drawing, cell: Cell): Spot | undefined =>

@@ -110,7 +110,7 @@ export function tellContact(view: View, picture: ConnectorPicture, index: number
 }
 
 /** What a contact is said to be and meets, and of its net the rest. */
-function contactSaid(view: View, contact: number): string {
+export function contactSaid(view: View, contact: number): string {
   const instance = view.nets.instanceOf(contact);
   const { pins, path, base } = instance;
   const index = contact - base;

@@ -64,7 +64,8 @@ export function drawingPage(editor: () => Editor) {
   /** Whether what is chosen is what the page shows. */
   async function isChosenShown(): Promise<boolean> {
     const heading = await (await within('h1')).textContent();
-    return heading === `Drawing of ${await chosen('Of')}`;
+    const of = await chosen('Of');
+    return heading === `Drawing of ${of}` || heading === `What if: ${of}`;
   }
 
   /** What a list says. */

@@ -108,7 +108,7 @@ describe('what is found of a line of the bus', () => {
       version: 1,
       root: '',
       of: '',
-      menu: { bus: [], connector: [], ribbon: [] },
+      menu: { bus: [], connector: [], ribbon: [], 'what-if': [] },
       at: 0,
       sent,
     };

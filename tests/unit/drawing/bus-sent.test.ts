@@ -54,7 +54,7 @@ test('all that a bus picture shows arrives at the page, and no place in a file',
   const roles = picture!.lines.flatMap(({ crossings }) => crossings.map((one) => one?.role));
   expect(roles).toEqual(expect.arrayContaining(['holds', 'starts', 'stops', 'takes', 'ground', 'open']));
   const { sent } = sending({ view: 'bus', picture: picture! }, 1, undefined);
-  const menu = { bus: ['CAGE.MAIN'], connector: [], ribbon: [] };
+  const menu = { bus: ['CAGE.MAIN'], connector: [], ribbon: [], 'what-if': [] };
   const message = { kind: 'drawing', version: 1, root: file, of: 'CAGE.MAIN', menu, at: 0, sent };
   const read = readToPage(structuredClone(message));
   if (read?.kind !== 'drawing') throw new Error('the page does not know the message');

@@ -24,7 +24,7 @@ const TO_PAGE: readonly ToPage[] = [
     kind: 'nothing',
     root: '/machine/main.pinout',
     why: 'There is none.',
-    menu: { bus: [], connector: [], ribbon: [] },
+    menu: { bus: [], connector: [], ribbon: [], 'what-if': [] },
   },
   { kind: 'cursor', version: 4, cells: [CELL] },
   { kind: 'select', version: 4, cell: CELL },
@@ -91,7 +91,7 @@ function received(
   before: { version: number; shown: Shown } | undefined,
 ) {
   const { sent, lines: next } = sending(shown, version, lines);
-  const menu = { bus: [], connector: [], ribbon: [] };
+  const menu = { bus: [], connector: [], ribbon: [], 'what-if': [] };
   const message = readToPage(travelled({ kind: 'drawing', version, root: '', of: '', menu, at: 0, sent }));
   if (message?.kind !== 'drawing') throw new Error('the page does not know it');
   return { shown: arrived(message.sent, before), next, sent: message.sent };

@@ -120,9 +120,13 @@ describe.each(EXAMPLES)('what can be pointed at in %s', (name) => {
       const labels =
         shown.view === 'connector'
           ? shown.picture.contacts.map(({ label }) => label)
-          : shown.picture.conductors.flatMap(({ meets }) =>
-              meets.flatMap((met) => (met ? (shown.picture.kind === 'cable' ? met.place : met.label) : [])),
-            );
+          : shown.view === 'what-if'
+            ? (shown.picture.shown?.mates ?? []).flatMap(({ plugContacts, socketContacts }) =>
+                [...plugContacts, ...socketContacts].map(({ label }) => label),
+              )
+            : shown.picture.conductors.flatMap(({ meets }) =>
+                meets.flatMap((met) => (met ? (shown.picture.kind === 'cable' ? met.place : met.label) : [])),
+              );
       const contacts = places.filter(({ cell }) => cell.row >= 0 && cell.column >= 0);
       const read = contacts.map((place) => marks.filter((one) => holds(place, one)).map(({ text }) => text));
       expect(read).toEqual(labels.map((label) => [label]));

@@ -102,7 +102,7 @@ const shapesOf = (svg: string): string[] => [
   ),
 ];
 
-const NO_MENU = { bus: [], connector: [], ribbon: [] };
+const NO_MENU = { bus: [], connector: [], ribbon: [], 'what-if': [] };
 
 describe('the data of a ribbon', () => {
   it('tells the contact and claim that each conductor meets at each end', () => {

@@ -48,7 +48,7 @@ describe('what there is to draw', () => {
     const { project, file } = opened('pinout 1\n');
     const { view, findings, machine, documents } = project.analysis(file)!;
     const menu = menuOf(view);
-    expect(menu).toEqual({ bus: [], connector: [], ribbon: [] });
+    expect(menu).toEqual({ bus: [], connector: [], ribbon: [], 'what-if': [] });
     for (const kind of ['bus', 'connector', 'ribbon'] as const)
       expect(drawingOf(view, findings, { view: kind, of: 'NONE' })).toBeUndefined();
     expect(wantedAt(machine, menu, documents.get(file)!, 3)).toBeUndefined();

@@ -1,0 +1,22 @@
+import type { HarmKind } from '../analysis/wrong-mating/harms.ts';
+
+/** How heavily a harm is drawn: what is destroyed, what is shorted, what is only strained, and what does no harm by itself. */
+export const WEIGHTS = ['destroys', 'shorts', 'strains', 'harmless'] as const;
+export type Weight = (typeof WEIGHTS)[number];
+
+/** What is live or lost, as a letter: of a rail, a ground, an output, a bias. */
+export const HARM_LETTERS: Readonly<Record<HarmKind, string>> = {
+  'foreign-rail': 'R',
+  'rails-joined': 'J',
+  'ground-on-rail': 'G',
+  'bias-lost': 'B',
+  'ground-lost': 'L',
+  'rail-to-ground': 'S',
+  'rail-on-output': 'R',
+  'outputs-fight': 'O',
+  'ground-on-output': 'G',
+  'ground-on-line': 'G',
+  'rails-paralleled': 'P',
+};
+
+export const HARM_KINDS = Object.keys(HARM_LETTERS) as readonly HarmKind[];

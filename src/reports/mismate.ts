@@ -1,7 +1,7 @@
 import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
 import { agree, spokenList } from '../checks/lists.ts';
-import { spokenPlan } from '../checks/mating-advice.ts';
+import { spokenLack } from '../checks/mating-advice.ts';
 import { grouped } from '../checks/sisters.ts';
 import { spokenCase, spokenHarm, spokenVerdict } from '../checks/spoken-mating.ts';
 import type { Connector } from '../machine/types.ts';
@@ -143,9 +143,11 @@ function everyLine(page: Page): string[] {
   });
 }
 
-function planLines(page: Page, { connector, cases, plan }: ConnectorPlan): string[] {
+function planLines(page: Page, lack: ConnectorPlan): string[] {
+  const { connector, cases, plan } = lack;
   const ways = `${cases.length} harmful ${agree(cases.length, 'way', 'ways')}`;
-  if (plan === undefined) {
+  const what = spokenLack(lack).join();
+  if (what === '') {
     const [who, where] = [cases.map(({ plug }) => plug.name), cases.map(({ place }) => place.path)].map(
       (names) => spokenList([...new Set(names)], MOST_NAMES),
     );
@@ -156,13 +158,8 @@ function planLines(page: Page, { connector, cases, plan }: ConnectorPlan): strin
       '    ',
     );
   }
-  const rest = plan.leaves === 0 ? '' : `; no key keeps out the other ${plan.leaves}: labels must do`;
-  return told(
-    page,
-    `${connector.name}${portsOf(page, connector)}, ${ways}: ${spokenPlan(plan)}${rest}`,
-    '  ',
-    '    ',
-  );
+  const rest = plan?.leaves ? `; no key keeps out the other ${plan.leaves}: labels must do` : '';
+  return told(page, `${connector.name}${portsOf(page, connector)}, ${ways}: ${what}${rest}`, '  ', '    ');
 }
 
 /** Where the headers of a kind are; a card edge is keyed at every slot and board. */

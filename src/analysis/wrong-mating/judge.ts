@@ -131,9 +131,9 @@ function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm
 
 /** Which net each node is on in a placement, as a number: the same where contacts that meet join them. */
 export function joinedIn(bench: Bench, placement: Placement): (node: number) => number {
-  const { net, nets } = assemblyFor(bench, placement);
+  const { net } = restFor(bench, placement).assembly;
   const { of } = bench.pieces;
-  const sets = new Sets(nets);
+  const sets = new Sets(bench.pieces.count);
   for (const { part, socket, pairs } of placement.meetings) {
     const nodes = socketNodes(socket);
     for (let k = 0; k < pairs.length; k += 2) {

@@ -30,7 +30,7 @@ export function keyEdits(view: View, plan: KeyPlan): Edit[] {
   if (changes.some((change) => change === undefined)) return [];
   const title =
     others.length > 0
-      ? `key ${connector.name} differently for ${spokenList(groups.map(({ owners }) => spokenOwners(owners)))}`
+      ? `key ${connector.name} differently for ${spokenGroups(groups)}`
       : titleOf(linesFor(connector, connector, first.places), `everything on ${connector.name}`);
   return [edit(title, ...changes.filter((one) => one !== undefined))];
 }
@@ -64,7 +64,9 @@ const isPublished = ({ file }: Source): boolean => file.startsWith('published:')
 const titleOf = (lines: readonly string[], where: string): string =>
   `add ${spokenList(lines.map((line) => `\`${line}\``))} to ${where}`;
 
-const spokenOwners = (owners: KeyedGroup['owners']): string => owners.map(({ name }) => name).join(' and ');
+/** Those that get different keys: `PSU.P1 and LAMPS.J1 than for PSU.P2`. */
+const spokenGroups = (groups: readonly KeyedGroup[]): string =>
+  groups.map(({ names }) => spokenList(names)).join(' than for ');
 
 /** Whatever has a connector of this kind: buses with their slots and edges, and ports and edges of their own. */
 function ownersOf({ machine }: View, connector: Connector): (Bus | Port)[] {

@@ -30,7 +30,7 @@ function missing(view: View, lack: ConnectorPlan): Finding {
     path: [],
     fix: 'put it in, on both halves, and write it down',
     ...withEdits(lackEdits(view, lack)),
-    about: [connector.name, ...(plan?.groups ?? []).flatMap(({ owners }) => owners.map(({ name }) => name))],
+    about: [connector.name, ...(plan?.groups ?? []).flatMap(({ names }) => names)],
   };
 }
 

@@ -1,7 +1,7 @@
 import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { Guard } from '../analysis/wrong-mating/guards.ts';
 import { type Harm, RANKS } from '../analysis/wrong-mating/harms.ts';
-import type { KeyPlace, KeyPlan } from '../analysis/wrong-mating/keys.ts';
+import type { KeyedGroup, KeyPlan } from '../analysis/wrong-mating/keys.ts';
 import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
 import type { Connector } from '../machine/types.ts';
 import { placeOf, spokenAmount } from './explain.ts';
@@ -21,7 +21,7 @@ const LOOKS: Readonly<Partial<Record<Guard, (one: Case) => string>>> = {
     const { socket } = one.meetings[0]!;
     return socket.pins.shroud === 'notch'
       ? `look whether the plug of ${spokenPlug(one)} has a bump, and if so write \`bump\` at that end; if not, label it, for nothing keeps it out`
-      : `look whether the wall round ${socket.path} has a notch, and write \`shroud notch\` or \`shroud plain\` for it`;
+      : `look whether the wall round ${socket.path} has a notch, and write \`shroud notch\` for it, or \`shroud\` where the wall has none`;
   },
   key: (one) => {
     const { part, socket } = one.meetings[0]!;
@@ -99,26 +99,32 @@ const spokenWall = ({ name }: Connector): string =>
 
 /** The keys that are lacking, in plain words: `a key between 9 and 10 of EDGE44 prevents all 34`. */
 export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {
-  const sets = groups.map(({ owners, places }) => {
-    const on = owners.length === 0 ? '' : ` on ${spokenList(owners.map(({ name }) => name))}`;
-    return `${spokenPlaces(connector, places)}${on}`;
-  });
   const count = groups.reduce((sum, { places }) => sum + places.length, 0);
   const isKey = groups[0]!.places[0]!.length === 2;
-  const of = isKey ? ` of ${connector.name}` : '';
-  const all = leaves > 0 ? `${prevents} of ${prevents + leaves}` : prevents === 1 ? 'it' : `all ${prevents}`;
+  const sets = groups.map((group) => (isKey ? spokenKeys : spokenPins)(connector, group));
+  const all = leaves > 0 ? `${prevents} of ${prevents + leaves}` : (FEW[prevents] ?? `all ${prevents}`);
   const cost = isKey ? '' : costs === 0 ? '; no contact in use is lost' : '; contacts in use are lost';
-  return `${sets.join(', and ')}${of} ${isKey ? agree(count, 'prevents', 'prevent') : 'prevents'} ${all}${cost}`;
+  return `${sets.join(', and ')} ${isKey ? agree(count, 'prevents', 'prevent') : 'prevent'} ${all}${cost}`;
 }
 
-function spokenPlaces(connector: Connector, places: readonly KeyPlace[]): string {
-  const labels = places.map((place) => place.map((contact) => connector.labels[contact]!).join(' and '));
-  if (places[0]!.length === 2)
-    return `${agree(places.length, 'a key', 'keys')} ${spokenList(
-      labels.map((one) => `between ${one}`),
-      labels.length,
-    )}`;
-  const list = spokenList(labels, labels.length);
-  const [pins, holes] = [agree(labels.length, 'pin', 'pins'), agree(labels.length, 'hole', 'holes')];
-  return `${pins} ${list} pulled out of each ${connector.name} and ${holes} ${list} of each plug on it blocked`;
+const FEW: Readonly<Record<number, string>> = { 1: 'it', 2: 'both' };
+
+/** `keys between 9 and 10 and between 12 and 13 of EDGE44 on MAIN`. */
+function spokenKeys({ labels, name }: Connector, { names, places }: KeyedGroup): string {
+  const each = places.map(([a, b]) => `between ${labels[a]} and ${labels[b!]}`);
+  const on = names.length === 0 ? '' : ` on ${spokenList(names)}`;
+  return `${agree(places.length, 'a key', 'keys')} ${spokenList(each, each.length)} of ${name}${on}`;
+}
+
+/** `pin 20 pulled out of each IDC26 and hole 20 of each plug on it blocked`. */
+function spokenPins({ labels, name }: Connector, { names, places }: KeyedGroup): string {
+  const list = spokenList(
+    places.map(([contact]) => labels[contact]!),
+    places.length,
+  );
+  const [pins, holes] = [agree(places.length, 'pin', 'pins'), agree(places.length, 'hole', 'holes')];
+  if (names.length === 0)
+    return `${pins} ${list} pulled out of each ${name} and ${holes} ${list} of each plug on it blocked`;
+  const plugs = agree(names.length, 'its plug', 'their plugs');
+  return `${pins} ${list} pulled out of ${spokenList(names)} and ${holes} ${list} of ${plugs} blocked`;
 }

@@ -77,7 +77,7 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
   return {
     rule,
     severity,
-    message: `${spokenSubject(cases, worst)}: ${spokenHarm(first)}${where === '' ? '' : `, ${where}`}${others}; ${spokenVerdict(worst.verdict)}`,
+    message: `${spokenSubject(cases, worst)}: ${spokenHarm(first)}${where === '' ? '' : ` (${where})`}; ${spokenVerdict(worst.verdict)}${others}`,
     source,
     path: stepsOf(view, harms, source),
     fix:
@@ -148,7 +148,7 @@ function spokenSlots(cases: Group['cases'], worst: Case): string {
   );
 }
 
-/** ` (3 other ways do harm too)`: a way is one of a plug, wherever it goes in so. */
+/** `; 3 other ways do harm too`: a way is one of a plug, wherever it goes in so. */
 function countOthers(cases: Group['cases'], worst: Case): string {
   const wayOf = (one: Case): string =>
     `${one.plug.kind === 'board' ? '' : one.plug.end} ${spokenWay(one)} ${one.fault === 'wrong place' && one.plug.kind !== 'board' ? one.place.path : ''}`;
@@ -158,7 +158,7 @@ function countOthers(cases: Group['cases'], worst: Case): string {
     if (spokenWay(one) === spokenWay(worst) && (one.fault !== 'wrong place' || one.plug === worst.plug))
       ways.delete(wayOf(one));
   const count = ways.size;
-  return count === 0 ? '' : ` (${count} other ${agree(count, 'way does', 'ways do')} harm too)`;
+  return count === 0 ? '' : `; ${count} other ${agree(count, 'way does', 'ways do')} harm too`;
 }
 
 const sourceOf = ({ plug }: Case): Source =>

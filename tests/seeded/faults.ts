@@ -1,6 +1,7 @@
 import { chainFaults } from './chains.ts';
 import { driverFaults } from './drivers.ts';
 import { evidenceFaults } from './evidence.ts';
+import { matingFaults } from './matings.ts';
 import { nameFaults } from './names.ts';
 import type { FaultKind } from './places.ts';
 import { railConflicts } from './rail-conflicts.ts';
@@ -21,6 +22,7 @@ export const faults: readonly FaultKind[] = [
   ...driverFaults,
   ...chainFaults,
   ...nameFaults,
+  ...matingFaults,
   ...ribbonFaults,
   ...evidenceFaults,
   ...slipFaults,

@@ -1,5 +1,5 @@
 import { keeping } from '../../machine/keep.ts';
-import type { Machine, PinMap } from '../../machine/types.ts';
+import type { Instance, Machine, PinMap } from '../../machine/types.ts';
 import { keyMatters, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
@@ -110,6 +110,10 @@ function casesAt({ plug, place, mates, isHome }: Setting, moves: readonly Guarde
   return cases;
 }
 
+/** Whether a connector belongs into a socket, or into one of the same bus: the key of one tells of the key of the other. */
+const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
+  home?.pins === socket.pins || (edge?.port.bus !== undefined && edge.port.bus === socket.port.bus);
+
 /** Whether a board's edges are made for the buses of these sockets. */
 const isMadeFor = (mates: readonly Mate[]): boolean =>
   mates.every(
@@ -126,7 +130,7 @@ interface Guarded {
 function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
   const guides = place.slot?.guides === true;
   const [first, ...others] = mates.map(({ part, socket }) =>
-    movesAt(part.pins, socket.pins, part.home?.pins ?? NO_HOME)(guides, plug.bump),
+    movesAt(part.pins, socket.pins, part.home?.pins ?? NO_HOME)(isOwn(part, socket), guides, plug.bump),
   );
   if (others.length === 0) return first!;
   return first!.flatMap(({ way, pairs, verdict }) => {
@@ -144,11 +148,11 @@ const NO_HOME = {};
 /** The moves of one connector on one socket: the same for all slots of a bus. */
 const movesAt = keeping((plug: PinMap, socket: PinMap, home: PinMap | typeof NO_HOME) => {
   const known = new Map<string, readonly Guarded[]>();
-  return (guides: boolean, bump: boolean): readonly Guarded[] => {
-    const key = `${guides} ${bump}`;
+  return (own: boolean, guides: boolean, bump: boolean): readonly Guarded[] => {
+    const key = `${own} ${guides} ${bump}`;
     const before = known.get(key);
     if (before) return before;
-    const halves = { plug, socket, home: home === NO_HOME ? undefined : (home as PinMap), guides, bump };
+    const halves = { plug, socket, home: home === NO_HOME ? undefined : (home as PinMap), own, guides, bump };
     const made = movesBetween(plug.connector, socket.connector).map(
       ({ way, pairs }): Guarded => ({ way, pairs: [pairs], verdict: verdictOn(halves, way) }),
     );
@@ -304,8 +308,10 @@ function keyedInVain({ plugs, settings }: Fitting): Plug[] {
       !settings.some(
         ({ plug, mates, isHome }) =>
           plug.parts === parts &&
-          mates.some(({ part: { pins, home }, socket }) => {
-            const halves = { plug: pins, home: home?.pins, socket: socket.pins, guides: false, bump };
+          mates.some(({ part, socket }) => {
+            const { pins, home } = part;
+            const own = isOwn(part, socket);
+            const halves = { plug: pins, home: home?.pins, socket: socket.pins, own, guides: false, bump };
             return movesBetween(pins.connector, socket.pins.connector).some(
               ({ way }) => !(isHome && isStraight(way)) && keyMatters(halves, way),
             );

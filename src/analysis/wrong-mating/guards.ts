@@ -19,6 +19,8 @@ export interface Halves {
   /** The socket that it belongs to; undefined for a loose board. */
   readonly home: PinMap | undefined;
   readonly socket: PinMap;
+  /** Whether the plug is made for the socket: it belongs there, or to a slot of the same bus. */
+  readonly own: boolean;
   /** Whether card guides hold the board there. */
   readonly guides: boolean;
   /** Whether the plug is said to have a bump. */
@@ -99,30 +101,30 @@ const keyPlaces = keeping(({ connector, keys }: PinMap): readonly number[] => [
  * Whether a key of the socket stands where the tongue has no slot for it: true where both halves are said, false where that is
  * so only if the unsaid half is as the other one; undefined where none stands.
  */
-function keyStands({ plug, home, socket }: Halves, way: Way): boolean | undefined {
+function keyStands({ plug, home, socket, own }: Halves, way: Way): boolean | undefined {
   const cut = keyPlaces(plug);
-  const own = home === undefined ? [] : keyPlaces(home);
+  const atHome = home === undefined ? [] : keyPlaces(home);
   const keys = keyPlaces(socket);
   // A board that goes into its own slot has a slot for each key there; where it says none, or not all, that half is unsaid.
-  const tongueSaid = cut.length > 0 && own.every((key) => cut.includes(key));
-  const slots = [...cut, ...(tongueSaid ? [] : own)].map((one) => along(plug.connector, way, one));
+  const tongueSaid = cut.length > 0 && atHome.every((key) => cut.includes(key));
+  const slots = [...cut, ...(tongueSaid ? [] : atHome)].map((one) => along(plug.connector, way, one));
   const stands = (key: number): boolean =>
     key > way.shift && key < way.shift + plug.connector.positions - 1 && !slots.includes(key);
   if (keys.length === 0) {
     // A slot in the tongue tells of a key in the socket that it was made for, which nobody says.
-    return socket === home && cut.some(stands) ? false : undefined;
+    return own && cut.some(stands) ? false : undefined;
   }
   return keys.some(stands) ? tongueSaid : undefined;
 }
 
 /** The same of a plugged hole that would land on a pin. */
-function pinStands({ plug, home, socket }: Halves, way: Way): boolean | undefined {
+function pinStands({ plug, home, socket, own }: Halves, way: Way): boolean | undefined {
   const holes = plug.plugged;
   const missing = home?.pulled ?? new Set<number>();
   if (holes.size === 0 && missing.size === 0) return undefined;
   const holesSaid = holes.size > 0;
   const pinsSaid = [...holes].every((hole) => missing.has(hole));
-  const gone = socket === home && !pinsSaid ? new Set([...socket.pulled, ...holes]) : socket.pulled;
+  const gone = own && !pinsSaid ? new Set([...socket.pulled, ...holes]) : socket.pulled;
   for (const hole of holesSaid ? holes : missing) {
     const pin = landing(plug.connector, socket.connector, way, hole);
     if (pin >= 0 && !gone.has(pin)) return holesSaid && pinsSaid;

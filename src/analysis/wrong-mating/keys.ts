@@ -9,6 +9,8 @@ export type KeyPlace = readonly [number, number] | readonly [number];
 export interface KeyedGroup {
   /** Buses (their slots and the edges made for them) or ports; empty where the connector itself gets the key. */
   readonly owners: readonly (Bus | Port)[];
+  /** What these are called: `MAIN`; for ports where they are, `GAUGE.J1`. */
+  readonly names: readonly string[];
   readonly places: readonly KeyPlace[];
 }
 
@@ -77,15 +79,21 @@ function planFor(
     [...colours].flatMap(([owner, its]) => (its === colour ? [owner as Bus | Port] : []));
   return {
     connector,
-    groups: sets.map((set, colour) => ({
-      owners: sets.length > 1 ? owners(colour) : [],
-      places: set.map((place) => task.places[place]!),
-    })),
+    groups: sets.map((set, colour) => {
+      const its = sets.length > 1 ? owners(colour) : [];
+      return { owners: its, names: namesOf(its, users), places: set.map((place) => task.places[place]!) };
+    }),
     prevents: task.cases.length,
     leaves: count - task.cases.length,
     costs: used,
   };
 }
+
+const namesOf = (owners: readonly (Bus | Port)[], users: readonly Instance[]): string[] =>
+  owners.flatMap((owner) => {
+    const ports = users.filter(({ port }) => port === owner && port.bus === undefined);
+    return ports.length > 0 ? ports.map(({ path }) => path) : [owner.name];
+  });
 
 /** The connector that would get a key against a case: of the plug; in card edges, whose slots let in what the socket's keys fit, of the socket. */
 export const keyedConnector = ({ meetings }: Case): Connector => {

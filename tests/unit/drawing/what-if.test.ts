@@ -127,7 +127,7 @@ describe('a case', () => {
 
   it('shows what a ribbon brings from its other end, whatever its own place says', () => {
     const odd = viewIn(UNKEYED.replace(/(LAMPS[\s\S]*?port J1 on H10 \{\n) {4}1\.\.3/, '$1    3..1'));
-    const { shown } = pictureOf(odd, 'W1 at LAMPS.J1', 'W1 at LAMPS.J1 turned');
+    const { shown } = pictureOf(odd, 'W1 at LAMPS.J1', 'W1 turned at LAMPS.J1');
     expect(shown!.mates[0]!.plugContacts.slice(0, 3).map(({ name }) => name)).toEqual(['L0', 'L1', 'L2']);
   });
 
@@ -195,7 +195,7 @@ describe('keys', () => {
     const pulled = viewIn(
       UNKEYED.replace('  numbers  zigzag\n', '  numbers  zigzag\n  pulled 4\n  plugged 4\n'),
     );
-    const picture = pictureOf(pulled, 'W1 at LAMPS.J1', 'W1 at LAMPS.J1 turned');
+    const picture = pictureOf(pulled, 'W1 at LAMPS.J1', 'W1 turned at LAMPS.J1');
     expect(picture.shown!.state).toBe('prevented');
     expect(meetings(picture).filter((one) => one.includes('blocked'))).toEqual(['4 spare blocked 7 spare']);
     const [mate] = picture.shown!.mates;

@@ -145,7 +145,7 @@ ribbon W1 20 way {
   it('do not say again that a pin is pulled', () => {
     const { machine } = machineOf(header('  pulled 5\n'));
     const connector = machine.connectors.find(({ name }) => name === 'H10')!;
-    const groups = [{ owners: [], places: [[4], [5]] as const }];
+    const groups = [{ owners: [], names: [], places: [[4], [5]] as const }];
     const [made] = keyEdits(viewOf(machine), { connector, groups, prevents: 1, leaves: 0, costs: 0 });
     expect(made?.title).toBe('add `pulled 6` and `plugged 5, 6` to H10');
   });

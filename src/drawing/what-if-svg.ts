@@ -44,7 +44,8 @@ export function whatIfSheet(picture: Drawn<WhatIfPicture>): WhatIfSheet {
   const { shown, of } = picture;
   const layout = shown && whatIfLayout(shown, MARGIN);
   const right = Math.max(NARROWEST, layout?.right ?? 0);
-  const width = right - MARGIN;
+  // What one has to read keeps to the width of a narrow tab.
+  const width = NARROWEST - MARGIN;
   const parts: string[] = [];
   let y = MARGIN;
   const add = ({ svg, height }: { svg: string; height: number }, space: number): void => {

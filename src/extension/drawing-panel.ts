@@ -72,7 +72,7 @@ export function drawInto(
     drawing = analysis && shown && drawingOf(analysis.view, shownFindings(analysis.findings), shown);
     pinCase();
     drawn = { analysis, wanted: shownNow() };
-    panel.title = shown?.of ?? 'Drawing';
+    panel.title = shown === undefined ? 'Drawing' : titleOf(shown);
     if (drawing === undefined || shown === undefined) {
       sentLines = undefined;
       tell({ kind: 'nothing', root, menu, why: whyNothing(root, analysis) });
@@ -237,6 +237,8 @@ export function drawInto(
     cursorMoved,
   };
 }
+
+const titleOf = ({ view, of }: Wanted): string => (view === 'what-if' ? `What if: ${of}` : of);
 
 const isSame = (a: Wanted | undefined, b: Wanted | undefined): boolean =>
   a === b || (a !== undefined && b !== undefined && isSameDrawing(a, b));

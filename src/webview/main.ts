@@ -70,7 +70,11 @@ const told = toldIn();
 const controls = controlsFor({
   want,
   step,
-  key: () => host.postMessage({ kind: 'key', version }),
+  key() {
+    // The button goes once its key is there: the keyboard goes to what it is about.
+    stage.element.focus();
+    host.postMessage({ kind: 'key', version });
+  },
   look,
   save: (format) => void save(format),
 });
@@ -105,8 +109,6 @@ function updateControls(): void {
 /** Draws what has arrived, as it is wanted to look. */
 function show(): void {
   updateControls();
-  // A control that has gone takes the keyboard along.
-  if (document.hasFocus() && document.activeElement === document.body) stage.element.focus();
   if (shown === undefined) return;
   stage.show(sceneOf(shown, state));
   if (asked === undefined) told.tell(hint());

@@ -271,6 +271,18 @@ describe('draw', () => {
     expect(readFileSync(to, 'utf8')).toContain(`<title>${title}</title>`);
   });
 
+  test('a wrong way to plug something in, the worst first', () => {
+    const drawn = (...args: string[]) =>
+      /<title>(.*?)<\/title>/.exec(run('draw', clean, '--view', 'what-if', ...args).out)?.[1];
+    expect(drawn('--of', 'all plugs')).toBe(
+      'what if: W1 at DISPLAY.J1 plugged into CAGE.PANEL, shifted by two contacts',
+    );
+    expect(drawn('--of', 'all plugs', '--case', '5')).toBe(
+      'what if: W4 at RELAY.J1 plugged into ENCODER.J1, shifted by one contact',
+    );
+    expect(drawn('--of', 'CPU', '--cases', 'all')).toMatch(/^what if: CPU /);
+  });
+
   test.each([
     ['role', 'takes power', '>T</text>'],
     ['evidence', 'from a book', '>M</text>'],
@@ -302,6 +314,11 @@ describe('draw', () => {
       /connector DB25 does not say its pitch; .*`pitch 2\.54 mm`/,
       ['--view', 'connector', '--of', 'DB25', '--scale', '1:1'],
     ],
+    [
+      /CPU has no case 1 of those that do harm and that nothing prevents; --cases all counts through all/,
+      ['--view', 'what-if', '--of', 'CPU'],
+    ],
+    [/CPU has no case 9999 of all/, ['--view', 'what-if', '--of', 'CPU', '--cases', 'all', '--case', '9999']],
     [/no-folder\/x\.svg: there is no such file or folder/, ['-o', 'no-folder/x.svg']],
   ])('says %s', (pattern, args) => expectTrouble(run('draw', clean, ...args), pattern));
 });

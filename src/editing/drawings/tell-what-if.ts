@@ -13,7 +13,11 @@ export function tellWhatIf(view: View, { shown }: WhatIfPicture, { row, column }
   const contacts = [mate.plugContacts, mate.socketContacts];
   const contact = contacts[column % 2]![row];
   if (contact === undefined) return '';
-  return paragraphs([meetingSaid(shown, mate, row, column % 2), contactSaid(view, contact.origin.contact)]);
+  return paragraphs([
+    meetingSaid(shown, mate, row, column % 2),
+    'As it is described, where it belongs:',
+    contactSaid(view, contact.origin.contact),
+  ]);
 }
 
 const caseSaid = ({ says, also, verdict, harms, more }: DrawnCase): string =>
@@ -37,19 +41,12 @@ function meetingSaid({ harms, state }: DrawnCase, mate: DrawnMate, index: number
   const here = mate.meets.filter((meet) => (side === 0 ? meet.plug : meet.socket) === index);
   const self = place(side, own[index]!.label);
   if (here.length === 0) return `**${self} meets nothing**`;
-  return paragraphs([
-    list(
-      here.map((meet) => {
-        const other = others[side === 0 ? meet.socket : meet.plug]!;
-        const does =
-          meet.state === 'blocked' ? 'stands in the way of' : state === 'prevented' ? 'would meet' : 'meets';
-        return `**${self} ${does} ${place(1 - side, other.label)}** ${plain(other.name)}`;
-      }),
-    ),
-    list(
-      [...new Set(here.flatMap(({ harm, tells }) => (harm === undefined ? [] : [harm, ...tells])))].map((i) =>
-        harmSaid(harms[i]!),
-      ),
-    ),
-  ]);
+  const met = here.map((meet) => {
+    const other = others[side === 0 ? meet.socket : meet.plug]!;
+    const does =
+      meet.state === 'blocked' ? 'stands in the way of' : state === 'prevented' ? 'would meet' : 'meets';
+    return `**${self} ${does} ${place(1 - side, other.label)}** ${plain(other.name)}`;
+  });
+  const happens = here.flatMap(({ harm, tells }) => (harm === undefined ? [] : [harm, ...tells]));
+  return paragraphs([met.join('; '), list([...new Set(happens)].map((i) => harmSaid(harms[i]!)))]);
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { BusPicture, LineRow } from '../../../src/drawing/picture.ts';
 import { type SentLines, sending } from '../../../src/drawing/send.ts';
-import { readToHost, type ToHost } from '../../../src/drawing/to-host.ts';
+import { readKept, readToHost, type ToHost } from '../../../src/drawing/to-host.ts';
 import { arrived, readToPage, type Shown, type ToPage } from '../../../src/drawing/to-page.ts';
 import { drawingIn, EXAMPLES, example, wantedOf } from '../../support/drawings.ts';
 
@@ -14,6 +14,7 @@ const CELL = { row: 3, column: 1 };
 const TO_HOST: readonly ToHost[] = [
   { kind: 'ready' },
   { kind: 'choose', wanted: { view: 'ribbon', of: 'W1' } },
+  { kind: 'key', version: 4 },
   { kind: 'go', version: 4, cell: CELL },
   { kind: 'tell', version: 4, cell: { row: -1, column: 3 } },
   { kind: 'save', name: 'CAGE.MAIN', format: 'svg', data: '<svg/>' },
@@ -63,6 +64,14 @@ describe.each([
       }),
     );
   });
+});
+
+it('a wanted case is read, and kept', () => {
+  const wanted = { view: 'what-if', of: 'CPU', cases: 'all', case: 'CPU, CAGE.1, turned' } as const;
+  expect(readToHost({ kind: 'choose', wanted })).toEqual({ kind: 'choose', wanted });
+  expect(readKept({ root: '/m.pinout', wanted })).toEqual({ root: '/m.pinout', wanted });
+  expect(readToHost({ kind: 'choose', wanted: { ...wanted, cases: 'some' } })).toBeUndefined();
+  expect(readToHost({ kind: 'choose', wanted: { ...wanted, case: 3 } })).toBeUndefined();
 });
 
 describe('what a page says', () => {

@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { HEAD } from '../../../src/drawing/picture.ts';
+import { type Cell, HEAD } from '../../../src/drawing/picture.ts';
+import { VIEWS, type Wanted } from '../../../src/drawing/to-host.ts';
+import { applied, textChanges } from '../../../src/editing/changes.ts';
 import { spansAt, wantedAt } from '../../../src/editing/drawings/at.ts';
 import { cellsIn, drawingOf, menuOf, spotAt } from '../../../src/editing/drawings/drawing.ts';
 import { sceneOf } from '../../../src/webview/scene.ts';
 import { FRESH } from '../../../src/webview/state.ts';
 import { drawingIn, EXAMPLES, example, wantedOf } from '../../support/drawings.ts';
 import { opened } from '../../support/project.ts';
+import { UNKEYED } from '../../support/unkeyed.ts';
 
 describe.each(EXAMPLES)('every drawing of %s', (name) => {
   const analysis = example(name);
@@ -49,8 +52,7 @@ describe('what there is to draw', () => {
     const { view, findings, machine, documents } = project.analysis(file)!;
     const menu = menuOf(view);
     expect(menu).toEqual({ bus: [], connector: [], ribbon: [], 'what-if': [] });
-    for (const kind of ['bus', 'connector', 'ribbon'] as const)
-      expect(drawingOf(view, findings, { view: kind, of: 'NONE' })).toBeUndefined();
+    for (const kind of VIEWS) expect(drawingOf(view, findings, { view: kind, of: 'NONE' })).toBeUndefined();
     expect(wantedAt(machine, menu, documents.get(file)!, 3)).toBeUndefined();
   });
 
@@ -59,6 +61,7 @@ describe('what there is to draw', () => {
     expect(menu.bus).toEqual(['CAGE.MAIN']);
     expect(menu.connector).toEqual(expect.arrayContaining(['PSU.P1', 'CAGE.3', 'CPU.J2', 'EDGE44']));
     expect(menu.ribbon).toEqual(['W1', 'W2', 'W3', 'W4', 'C1', 'C2', 'C3']);
+    expect(menu['what-if']).toEqual(expect.arrayContaining(['all plugs', 'CPU', 'RAM-B', 'W1 at GAUGE.J1']));
   });
 });
 
@@ -92,6 +95,53 @@ describe('the drawing of what stands at the cursor', () => {
     ['tide-gauge', '# A harbour', 'bus CAGE.MAIN'],
   ])('%s, %s: %s', (file, text, drawing) => {
     expect(at(file, text)).toBe(drawing);
+  });
+});
+
+describe('a what-if', () => {
+  const { project, file } = opened(UNKEYED);
+  const analysis = project.analysis(file)!;
+  const wanted: Wanted = { view: 'what-if', of: 'CPU' };
+  const drawn = drawingIn(analysis, wanted);
+  const picture = drawn.shown.view === 'what-if' ? drawn.shown.picture.shown! : undefined!;
+  /** The cell of a contact: on the plug, or on the socket. */
+  const cellOf = (label: string, side: 0 | 1) => {
+    const { plugContacts, socketContacts } = picture.mates[0]!;
+    return {
+      row: (side === 0 ? plugContacts : socketContacts).findIndex((one) => one.label === label),
+      column: side,
+    };
+  };
+  const statementAt = (cell: Cell): string => {
+    const { from, to } = spotAt(drawn, cell)!;
+    return UNKEYED.slice(from, to).replace(/\s+/g, ' ');
+  };
+
+  it('leads from a contact to what says what it is, and from a head to what sits there', () => {
+    expect(statementAt(cellOf('F', 0))).toBe('F = D3 by trace');
+    expect(statementAt(cellOf('3', 1))).toBe('3 = +12V by meter 2026-05-02');
+    expect(statementAt({ row: HEAD, column: 0 })).toBe('1 = CPU');
+  });
+
+  it('tells of a contact what it meets and what that does, and of a head all that happens', () => {
+    const { tell } = drawn;
+    expect(tell(cellOf('F', 0))).toMatch(
+      /^\*\*`CPU\.edge F` meets `CAGE\.1 3`\*\* \\\+12V\n\n- \*\*foreign rail\*\* /,
+    );
+    expect(tell(cellOf('A', 0))).toMatch(/^\*\*`CPU\.edge A` meets `CAGE\.1 8`\*\* spare/);
+    expect(tell({ row: HEAD, column: 1 })).toMatch(
+      /^\*\*CPU turned in CAGE\.1\*\*: nothing prevents it\n\nIt comes to the same in `CAGE\.2`, /,
+    );
+  });
+
+  it('offers keys that strike the case out once they are written, and offers them no more', () => {
+    const changes = textChanges(drawn.edit!, analysis.documents);
+    const after = opened(applied(UNKEYED, changes));
+    const now = after.project.analysis(after.file)!;
+    const then = drawingIn(now, { ...wanted, case: picture.id });
+    expect(then.shown).toMatchObject({ picture: { open: 0, shown: { id: picture.id, state: 'prevented' } } });
+    expect(then.edit).toBeUndefined();
+    expect(then.tell(cellOf('F', 0))).toMatch(/would meet/);
   });
 });
 

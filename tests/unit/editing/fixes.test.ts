@@ -27,6 +27,8 @@ const WITHOUT: Readonly<Record<string, string>> = {
   'line-undriven': 'who drives the line must be found at the bench',
   'line-unheard': 'who hears the line must be found at the bench; where nobody does, `allow` says so',
   'neighbour-hazard': 'nothing is wrong: it says where the probe must not slip',
+  'back-power': 'how the supplies are switched must be found out; where they go together, `allow` says so',
+  'key-pointless': 'where the key really is must be measured',
   'reading-short': 'a short must be found and taken out, and the reading stays true',
   'range-mismatch': 'which of two lists is too short only the writer knows',
   'attribute-missing': 'what is missing only the writer knows',

@@ -176,6 +176,7 @@ function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outc
   const { groups } = bench;
   const { assembly, lacking } = restFor(bench, placement);
   const { bits, idle } = assembly;
+  if (tell === undefined && diesAtOnce(bench, assembly, placement)) return { rank: WORST, unknown: 0 };
   const unknown = joinNets(bench, assembly, placement);
   const roots = groups.close(bits);
   const woken = idle.length > 0 ? wake(bench, assembly) : [];
@@ -206,6 +207,45 @@ const WORST = 1;
 
 /** All that is joined belongs together. What is not joined may still be missed: a rail without its ground. */
 const RIGHT = -1;
+
+/** Whether a rail does the worst there is to what it meets directly: then nothing else need be looked at. */
+function diesAtOnce(bench: Bench, assembly: Assembly, { meetings }: Placement): boolean {
+  const { of } = bench.pieces;
+  const { net, bits } = assembly;
+  for (const { part, socket, pairs } of meetings) {
+    const { copper } = part;
+    const nodes = socketNodes(socket);
+    for (let k = 0; k < pairs.length; k += 2) {
+      const a = copper[pairs[k]!]!;
+      const b = nodes[pairs[k + 1]!]!;
+      if (a < 0 || b < 0) continue;
+      const x = net[of[a]!]!;
+      const y = net[of[b]!]!;
+      if (
+        (bits[x]! & RAIL && kills(bench, assembly, x, y)) ||
+        (bits[y]! & RAIL && kills(bench, assembly, y, x))
+      )
+        return true;
+    }
+  }
+  return false;
+}
+
+function kills(bench: Bench, { bits, lives, next }: Assembly, from: number, to: number): boolean {
+  const { machine, whole } = bench;
+  if (whole.net[from] === whole.net[to] || !(bits[to]! & (SUFFERS | LIVE))) return false;
+  for (const live of lives.get(from)!) {
+    if (live.kind === 'ground') continue;
+    for (const other of lives.get(to) ?? NONE) {
+      const meet = livesMeet(machine, live, other);
+      if (meet !== undefined && RANKS[meet.kind] === WORST) return true;
+    }
+    const known = askedOf(bench, live);
+    for (let piece = to; piece >= 0; piece = next[piece]!)
+      if ((ask(bench, known, live, piece) & ~DOUBT) === WORST) return true;
+  }
+  return false;
+}
 
 /** Joins the nets whose contacts meet; how many of these meetings nobody can judge, or that all of them are right. */
 function joinNets(
@@ -288,7 +328,7 @@ const NONE: readonly Live[] = [];
 
 /** What one live rail or ground does on all other nets of its group. */
 function meetAll(
-  { machine, groups, whole, pieces: { content }, asked }: Bench,
+  bench: Bench,
   assembly: Assembly,
   live: Live,
   root: number,
@@ -296,12 +336,9 @@ function meetAll(
   woken: readonly Live[],
   tell: Tell | undefined,
 ): Outcome {
+  const { machine, groups, whole, pieces } = bench;
   const { bits, next } = assembly;
-  let known = asked.get(live);
-  if (known === undefined) {
-    known = new Uint8Array(content.length);
-    asked.set(live, known);
-  }
+  const known = askedOf(bench, live);
   // Nets that all plugs in their places join too do each other nothing new.
   const kin = whole.net[own]!;
   let rank = HARMLESS;
@@ -318,24 +355,37 @@ function meetAll(
     }
     if (!(bits[one]! & SUFFERS)) continue;
     for (let piece = one; piece >= 0; piece = next[piece]!) {
-      const on = content[piece];
-      if (on === undefined) continue;
-      let found = known[piece]!;
-      if (found === 0) {
-        found = asking(machine, live, on);
-        known[piece] = found;
-      }
+      const found = ask(bench, known, live, piece);
       if (found & DOUBT) unknown++;
       if (found === WORST && tell === undefined) return { rank: WORST, unknown };
       if ((found & ~DOUBT) < rank) rank = found & ~DOUBT;
       if (contacts && (found & ~DOUBT) < HARMLESS)
-        for (const meet of meetsOf(machine, live, on)) tell({ ...meet, contacts });
+        for (const meet of meetsOf(machine, live, pieces.content[piece]!)) tell({ ...meet, contacts });
     }
   }
   return { rank, unknown };
 }
 
 const DOUBT = 16;
+
+function askedOf({ asked, pieces }: Bench, live: Live): Uint8Array {
+  let known = asked.get(live);
+  if (known === undefined) {
+    known = new Uint8Array(pieces.count);
+    asked.set(live, known);
+  }
+  return known;
+}
+
+/** What a live rail or ground does to a piece at worst, as `asked` keeps it. */
+function ask({ machine, pieces }: Bench, known: Uint8Array, live: Live, piece: number): number {
+  const before = known[piece]!;
+  if (before !== 0) return before;
+  const content = pieces.content[piece];
+  const found = content === undefined ? HARMLESS : asking(machine, live, content);
+  known[piece] = found;
+  return found;
+}
 
 function asking(machine: Machine, live: Live, content: Content): number {
   let rank = HARMLESS;

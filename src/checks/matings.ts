@@ -83,7 +83,7 @@ function doubt(rule: string, { cases, state }: Group): Finding {
   return {
     rule,
     severity: 'question',
-    message: `${spokenSubject(cases, worst.one)} meets ${count} ${agree(count, 'contact', 'contacts')} of which nobody knows what they are: whether it does harm cannot be told${prevented}`,
+    message: `${spokenSubject(cases, worst.one)} meets ${count} unknown ${agree(count, 'contact', 'contacts')}: whether that does harm nobody can tell${prevented}`,
     source,
     path: [],
     fix: `find out what is on the unknown contacts of ${worst.one.place.path} and ${spokenPlug(worst.one)} before anything is plugged in there`,

@@ -92,8 +92,8 @@ describe(RULE, () => {
     const unit = 'transceives Q0 with 74LS245 at J1';
     const found = findingsOf(two({ host, unit })).filter(({ rule }) => rule === RULE);
     expect(found.map(({ message }) => message.slice(0, 16))).toEqual([
-      'while AUX is off',
       'while PSU is off',
+      'while AUX is off',
     ]);
   });
 

@@ -110,7 +110,8 @@ function spokenSubject(cases: Group['cases'], worst: Case): string {
   const alike = cases.filter(({ one }) => spokenWay(one) === way);
   const how = way === '' ? '' : ` ${way}`;
   const places = [...new Set(alike.map(({ one }) => one.place.path))];
-  if (worst.plug.kind === 'board') return `${spokenBoards(cases)}${how} in ${spokenSlots(alike, worst)}`;
+  if (worst.plug.kind === 'board')
+    return `${spokenBoards(cases)}${how === '' ? ' put into' : `${how} in`} ${spokenSlots(alike, worst)}`;
   if (worst.fault !== 'wrong place') return `${worst.plug.name}${how} at ${spokenList(places, 3)}`;
   const own = alike.filter(({ one }) => one.plug === worst.plug).map(({ one }) => one.place.path);
   return `${spokenPlug(worst)} plugged into ${spokenList([...new Set(own)], 3)}${way === '' ? '' : `, ${way}`}`;

@@ -97,7 +97,7 @@ function doubt(rule: string, { cases, state }: Group): Finding {
   return {
     rule,
     severity: 'question',
-    message: `${spokenSubject(cases, worst.one)} meets ${count} ${agree(count, 'contact', 'contacts')} of which nobody knows what they are: whether it does harm cannot be told${prevented}`,
+    message: `${spokenSubject(cases, worst.one)} meets ${count} unknown ${agree(count, 'contact', 'contacts')}: whether that does harm nobody can tell${prevented}`,
     source,
     path: [],
     fix: `find out what is on the unknown contacts of ${worst.one.place.path} and ${spokenPlug(worst.one)} before anything is plugged in there`,
@@ -124,7 +124,8 @@ function spokenSubject(cases: Group['cases'], worst: Case): string {
   const alike = cases.filter(({ one }) => spokenWay(one) === way);
   const how = way === '' ? '' : ` ${way}`;
   const places = [...new Set(alike.map(({ one }) => one.place.path))];
-  if (worst.plug.kind === 'board') return `${spokenBoards(cases)}${how} in ${spokenSlots(alike, worst)}`;
+  if (worst.plug.kind === 'board')
+    return `${spokenBoards(cases)}${how === '' ? ' put into' : `${how} in`} ${spokenSlots(alike, worst)}`;
   if (worst.fault !== 'wrong place') return `${worst.plug.name}${how} at ${spokenList(places, 3)}`;
   const own = alike.filter(({ one }) => one.plug === worst.plug).map(({ one }) => one.place.path);
   return `${spokenPlug(worst)} plugged into ${spokenList([...new Set(own)], 3)}${way === '' ? '' : `, ${way}`}`;

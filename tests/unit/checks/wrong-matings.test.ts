@@ -1,0 +1,144 @@
+import { describe, expect, test } from 'vitest';
+import { expectMarked, expectSilent } from '../../support/fixture.ts';
+import { findingsOf } from '../../support/machine.ts';
+
+/** Two machines' worth of text: a supply with a port on 2 × 4 pins, and a card with one, joined by a ribbon. */
+const HEADER = (more = ''): string => `connector H8 {
+  shape header 2 x 4
+  numbers zigzag
+${more}}
+`;
+
+const messagesOf = (rule: string, text: string): string[] =>
+  findingsOf(text)
+    .filter((finding) => finding.rule === rule)
+    .map(({ message }) => message);
+
+describe('a header numbered row by row and one numbered in zigzag', () => {
+  const port = (name: string, on: string, second: string, rest: string): string => `  port ${name} on ${on} {
+    1 = +5V by meter
+    ${second} = +12V by meter
+    ${rest} = GND by meter
+  }
+`;
+  const zigzag = (name: string): string => port(name, 'ZIG', '2', '3..10');
+  const byRow = (name: string, plus12 = '6', rest = '2..5, 7..10'): string =>
+    port(name, 'ROWS', plus12, rest);
+  const machine = (row: string, mark = ''): string => `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  rail +12V 12 V max 5 A
+  ground GND
+${zigzag('P1')}}
+connector ZIG {
+  shape header 2 x 5
+  numbers zigzag
+  shroud notch
+  bump
+}
+connector ROWS {
+  shape header 2 x 5
+  numbers 1..5, 6..10
+  shroud notch
+  bump
+}
+card A {
+  takes +5V 500 mA at J1
+  takes +12V 500 mA at J1
+  untouched rest
+${zigzag('J1')}}
+card B {
+  takes +5V 500 mA at J2
+  takes +12V 500 mA at J2
+  untouched rest
+${row}}
+loose A
+loose B
+cable C1 18 AWG 300 mm {
+  PSU.P1.1..10 = A.J1.1..10${mark}
+}
+`;
+
+  test('meet by where their contacts are: a plug into its like, however numbered, does no harm', () => {
+    expectSilent('ribbon-wrong-port', machine(byRow('J2')));
+  });
+
+  test('and what bears one number is not one place', () => {
+    const crossed = machine(byRow('J2', '2', '3..10'), ' #! warning ribbon-wrong-port');
+    expectMarked('ribbon-wrong-port', crossed);
+  });
+});
+
+describe('two supplies of one voltage, whose plugs', () => {
+  const port = (name: string, keys = ''): string => `  port ${name} on H8 {
+    1, 2 = GND by meter
+    3 = +5V by meter
+    4..8 = spare by meter
+${keys}  }
+`;
+  const card = (name: string, keys: string): string => `card ${name} {
+  takes +5V 500 mA at J1
+  untouched rest
+${port('J1', keys)}}
+loose ${name}
+`;
+  const supply = (name: string, keys: string): string => `supply ${name} {
+  rail +5V 5 V max 5 A
+  ground GND
+${port('P1', keys)}}
+`;
+  const machine = (one: string, other: string, marks: readonly string[]): string => `pinout 1
+${supply('PSU', one)}${supply('AUX', other)}${HEADER('  shroud notch\n  bump\n')}${card('A', one)}${card('B', other)}ribbon W1 8 way {
+  end PSU.P1 stripe 1${marks[0]}
+  end A.J1 stripe 1${marks[0]}
+}
+ribbon W2 8 way {
+  end AUX.P1 stripe 1${marks[1]}
+  end B.J1 stripe 1${marks[1]}
+}
+`;
+
+  test('can be exchanged: a warning', () => {
+    const mark = ' #! warning rails-paralleled';
+    const text = machine('', '', ['', '']).replaceAll(/end ([AB])\.J1 stripe 1/g, `$&${mark}`);
+    expectMarked('rails-paralleled', text);
+  });
+
+  test('can be exchanged unless an unsaid hole is plugged: a question', () => {
+    const pulled = machine('    pulled 4\n', '    pulled 5\n', ['', '']);
+    const mark = ' #! question rails-paralleled';
+    expectMarked('rails-paralleled', pulled.replaceAll(/end ([AB])\.J1 stripe 1/g, `$&${mark}`));
+  });
+
+  test('are keyed apart: silent', () => {
+    const keys = (contact: number): string => `    pulled ${contact}\n    plugged ${contact}\n`;
+    expectSilent('rails-paralleled', machine(keys(4), keys(5), ['', '']));
+  });
+});
+
+test('what cannot be judged adds nothing where the same rule tells of harm, whichever comes first', () => {
+  const text = `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  ground GND
+  port P1 on H8 {
+    1 = +5V by meter
+    2 = GND by meter
+  }
+}
+${HEADER()}card LAMPS {
+  takes +5V 500 mA at J1
+  port J1 on H8 {
+    1 = +5V by trace
+    2 = GND by trace
+  }
+}
+loose LAMPS
+ribbon W1 8 way {
+  end PSU.P1 stripe 1 #! warning ribbon-over
+  end LAMPS.J1 stripe 1
+}
+`;
+  expectMarked('ribbon-over', text);
+  expect(messagesOf('ribbon-over', text)[0]).toContain('GND of LAMPS stands on +5V of PSU');
+});

@@ -142,3 +142,92 @@ ribbon W1 8 way {
   expectMarked('ribbon-over', text);
   expect(messagesOf('ribbon-over', text)[0]).toContain('GND of LAMPS stands on +5V of PSU');
 });
+
+describe('a key beside a wall with notch and bump', () => {
+  const machine = (guards: string, mark = ''): string => `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  ground GND
+  port P1 on H10 {
+    1..7 step 2 = GND by meter
+    2..8 step 2 = spare by meter
+    9 = +5V by meter
+    10 = spare by meter
+  }
+}
+connector H10 {${mark}
+  shape header 2 x 5
+  numbers zigzag
+${guards}
+}
+card LAMPS {
+  takes +5V 500 mA at J1
+  untouched rest
+  port J1 on H10 {
+    1..7 step 2 = GND by trace
+    2..8 step 2 = spare by trace
+    9 = +5V by trace
+    10 = spare by trace
+  }
+}
+loose LAMPS
+ribbon W1 10 way {
+  end PSU.P1 stripe 1
+  end LAMPS.J1 stripe 1
+}
+`;
+  const both = '  pulled 8\n  plugged 8';
+
+  test('is one guard more, and not pointless', () => {
+    expectSilent('key-pointless', machine(`  shroud notch\n  bump\n${both}`));
+  });
+
+  test('is pointless where nothing else keeps a turned plug out and it does not either', () => {
+    const three = '  pulled 5, 6\n  plugged 5, 6';
+    expectMarked('key-pointless', machine(`  shroud\n${three}`, ' #! warning key-pointless'));
+    expectSilent('key-pointless', machine(`  shroud\n${both}`));
+  });
+});
+
+describe('a pin that could be pulled for a key', () => {
+  const machine = (contacts: string, card = ''): string => `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  ground GND
+  port P1 on H8 {
+    1 = +5V by meter
+    2 = GND by meter
+    ${contacts}
+  }
+}
+${HEADER()}card LAMPS {
+  takes +5V 500 mA at J1
+${card}  port J1 on H8 {
+    1 = +5V by trace
+    2 = GND by trace
+    ${contacts}
+  }
+}
+loose LAMPS
+ribbon W1 8 way {
+  end PSU.P1 stripe 1
+  end LAMPS.J1 stripe 1
+}
+`;
+  const missing = (text: string): string => messagesOf('key-missing', text).join();
+
+  test('is one that is known to be spare', () => {
+    expect(missing(machine('3..8 = spare'))).toContain('no contact in use is lost');
+  });
+
+  test('is none of which nobody knows what it is', () => {
+    expect(missing(machine('# the rest is not listed'))).toContain('no contact of H8 can be spared');
+    expect(missing(machine('3..7 = unknown\n    8 = spare'))).toContain('pin 8 pulled');
+  });
+
+  test('is none that a wire leads to', () => {
+    expect(missing(machine('3..5 = spare'))).toMatch(/pins? .*[345]/);
+    const wired = [3, 4, 5].map((pin) => `  wire U3.${pin} to J1.${pin}\n`).join('');
+    expect(missing(machine('3..5 = spare', wired))).toContain('no contact of H8 can be spared');
+  });
+});

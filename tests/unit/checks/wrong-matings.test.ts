@@ -231,3 +231,102 @@ ribbon W1 8 way {
     expect(missing(machine('3..5 = spare', wired))).toContain('no contact of H8 can be spared');
   });
 });
+
+describe('what nobody says is never called harmless', () => {
+  const machine = (port: string, card: string, end = '  end LAMPS.J1 stripe 1'): string => `pinout 1
+supply PSU {
+  rail +24V 24 V max 5 A
+  ground GND
+  port P1 on H8 {
+    1 = +24V by meter
+    2, 4, 6 = GND by meter
+    3, 5, 7, 8 = spare by meter
+  }
+}
+${HEADER('  shroud\n')}card LAMPS {
+  takes +24V 500 mA at J1
+${card}  port J1 on H8 {
+    1 = +24V by trace
+    2, 4, 6 = GND by trace
+    3, 5, 7 = spare by trace
+    8 = ${port} by trace
+  }
+}
+loose LAMPS
+ribbon W1 8 way {
+  end PSU.P1 stripe 1
+${end}
+}
+`;
+  const asked = (text: string): string => text.replace('end PSU.P1 stripe 1', '$& #! question ribbon-turned');
+  const told = (text: string): string => text.replace('end PSU.P1 stripe 1', '$& #! warning ribbon-turned');
+
+  test('a line that is named, and no more', () => {
+    expectMarked('ribbon-turned', asked(machine('Q3', '')));
+    expectMarked('ribbon-turned', told(machine('Q3', '  receives Q3 with 74LS at J1\n')));
+    expectSilent('ribbon-turned', machine('Q3', '  untouched rest\n'));
+    expectSilent('ribbon-turned', machine('spare', ''));
+  });
+
+  test('a contact that is spare but for a wire to a chip', () => {
+    expectMarked('ribbon-turned', asked(machine('spare', '  untouched rest\n  wire U3.4 to J1.8\n')));
+  });
+
+  test('a ribbon whose other end is plugged in nobody knows where', () => {
+    const end = '  end unknown "through the wall"';
+    expectMarked('ribbon-turned', asked(machine('spare', '  untouched rest\n', end)));
+    expectSilent('ribbon-turned', machine('spare', '  untouched rest\n', `${end}  found unplugged`));
+  });
+
+  const lines = (drives: string, mark: string): string => `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  ground GND
+  port P1 on ROW3 {
+    1, 3 = GND by meter
+    2 = +5V by meter
+  }
+}
+connector ROW3 {
+  shape row 3
+  shroud notch
+  bump
+}
+${HEADER('  shroud\n')}card HOST {
+  takes +5V 500 mA at J9
+  ${drives} at J1
+  untouched rest
+  port J1 on H8 {
+    1..7 step 2 = GND by trace
+    2..8 step 2 = Q0..Q3 by trace
+  }
+  port J9 on ROW3 {
+    1, 3 = GND by meter
+    2 = +5V by meter
+  }
+}
+card UNIT {
+  receives Q0..Q3 with 74LS at J1
+  untouched rest
+  port J1 on H8 {
+    1..7 step 2 = GND by trace
+    2..8 step 2 = Q0..Q3 by trace
+  }
+}
+loose HOST
+loose UNIT
+ribbon W1 8 way {
+  end HOST.J1 stripe 1${mark}
+  end UNIT.J1 stripe 1
+}
+cable C1 18 AWG 300 mm {
+  PSU.P1.1..3 = HOST.J9.1..3
+}
+`;
+
+  test('outputs of which nobody says of what kind they are, joined by a ground', () => {
+    expectMarked('ribbon-turned', lines('drives Q0..Q3', ' #! question ribbon-turned'));
+    expectMarked('ribbon-turned', lines('drives Q0..Q3 with 74LS244', ' #! warning ribbon-turned'));
+    expectSilent('ribbon-turned', lines('pulls Q0..Q3 with 7406', ''));
+  });
+});

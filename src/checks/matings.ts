@@ -36,13 +36,13 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
     if (group) group.cases.push({ one, outcome });
     else groups.set(key, { cases: [{ one, outcome }], state });
   }
-  const harmful = new Set<string>();
-  for (const group of groups.values()) {
-    const [{ one, outcome }] = group.cases as [Group['cases'][number]];
-    // Where a way that does harm is told already, one that cannot be judged adds nothing.
-    if (isHarmful(one, outcome)) harmful.add(keyOfPlug(one));
-    else if (harmful.has(keyOfPlug(one))) continue;
-    yield isHarmful(one, outcome) ? harm(rule, view, wrong, group) : doubt(rule, group);
+  // Where a way that does harm is told, one that cannot be judged adds nothing.
+  const doesHarm = ({ cases: [first] }: Group): boolean => isHarmful(first!.one, first!.outcome);
+  const all = [...groups.values()];
+  const harmful = new Set(all.filter(doesHarm).map(({ cases }) => keyOfPlug(cases[0]!.one)));
+  for (const group of all) {
+    if (doesHarm(group)) yield harm(rule, view, wrong, group);
+    else if (!harmful.has(keyOfPlug(group.cases[0]!.one))) yield doubt(rule, group);
   }
 }
 

@@ -1,6 +1,6 @@
 import { isAbsent } from '../../machine/copper.ts';
 import type { Machine } from '../../machine/types.ts';
-import { pushOf } from './harms.ts';
+import { mayPush, pushOf } from './harms.ts';
 import type { Live, Pieces } from './pieces.ts';
 import type { Plug } from './plugs.ts';
 
@@ -14,6 +14,8 @@ export const PUSHES_DOWN = 16;
 export const SUFFERS = 32;
 /** Something there is unknown. */
 export const UNKNOWN = 64;
+/** Something there drives, and nobody says how. */
+export const MAY_PUSH = 128;
 export const LIVE = PLUS | MINUS | GROUND;
 export const RAIL = PLUS | MINUS;
 
@@ -44,6 +46,7 @@ export function bitsOf(machine: Machine, { count, content, unknown }: Pieces): U
     for (const use of one.uses) {
       const push = pushOf(machine, use);
       if (push) bits[piece]! |= push === 'both' ? PUSHES_BOTH : PUSHES_DOWN;
+      else if (mayPush(machine, use)) bits[piece]! |= MAY_PUSH;
     }
   });
   return bits;

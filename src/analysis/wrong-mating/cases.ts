@@ -1,6 +1,6 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Connector, Instance, Machine, PinMap } from '../../machine/types.ts';
-import { type Halves, keyMatters, type Verdict, verdictOn } from './guards.ts';
+import { type Halves, leftToKeys, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
   type Bench,
@@ -311,26 +311,40 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
   };
 });
 
-/** Symmetrical keys, above all: what they let in straight they let in turned. */
+/**
+ * Symmetrical keys, above all: what they let in straight they let in turned. Where walls and shells leave nothing to keys, a key
+ * beside them is one guard more.
+ */
 function keyedInVain({ plugs, settings }: Fitting): Plug[] {
   const isKeyed = ({ keys, pulled, plugged }: PinMap): boolean =>
     keys.length + pulled.size + plugged.size > 0;
-  return plugs.filter(
-    ({ parts, bump }) =>
-      parts.some(({ pins, home }) => isKeyed(pins) || (home !== undefined && isKeyed(home.pins))) &&
-      !settings.some(
-        ({ plug, mates, isHome }) =>
-          plug.parts === parts &&
-          mates.some(({ part, socket }) => {
-            const { pins, home } = part;
-            const own = isOwn(part, socket);
-            const halves = { plug: pins, home: home?.pins, socket: socket.pins, own, guides: false, bump };
-            return movesBetween(pins.connector, socket.pins.connector).some(
-              ({ way }) => !(isHome && isStraight(way)) && keyMatters(halves, way),
-            );
-          }),
-      ),
-  );
+  return plugs.filter((plug) => {
+    const { parts } = plug;
+    if (!parts.some(({ pins, home }) => isKeyed(pins) || (home !== undefined && isKeyed(home.pins))))
+      return false;
+    const left = settings.filter((setting) => setting.plug.parts === parts).flatMap(movesLeftToKeys);
+    return left.some(({ way }) => !isStraight(way)) && left.every(({ by }) => by === 'let in');
+  });
+}
+
+/** The wrong ways of a plug at a place that its body does not keep out, and whether keys do. */
+function movesLeftToKeys({ plug, mates, isHome }: Setting) {
+  return mates.flatMap(({ part, socket }) => {
+    const { pins, home } = part;
+    const own = isOwn(part, socket);
+    const halves = {
+      plug: pins,
+      home: home?.pins,
+      socket: socket.pins,
+      own,
+      guides: false,
+      bump: plug.bump,
+    };
+    return movesBetween(pins.connector, socket.pins.connector).flatMap(({ way }) => {
+      const by = isHome && isStraight(way) ? 'none' : leftToKeys(halves, way);
+      return by === 'none' ? [] : [{ way, by }];
+    });
+  });
 }
 
 /** Whether every contact meets the line that it is on at home: a board in another slot of its bus. */

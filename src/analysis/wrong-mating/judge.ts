@@ -6,6 +6,7 @@ import {
   bitOf,
   bitsOf,
   LIVE,
+  MAY_PUSH,
   matesOf,
   PUSHES_BOTH,
   PUSHES_DOWN,
@@ -181,11 +182,13 @@ function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outc
   const roots = groups.close(bits);
   const woken = idle.length > 0 ? wake(bench, assembly) : [];
   if (unknown === RIGHT) return { rank: judgeStakes(groups, assembly, lacking, tell), unknown: 0 };
+  const strains = placement.plug.kind !== 'board';
+  const look: Look = { bench, assembly, woken, strains, tell };
   let rank = HARMLESS;
   let doubts = unknown;
   for (const root of roots) {
     if (!(groups.bitsAt(root, bits) & LIVE)) continue;
-    const found = powerMeets(bench, assembly, root, woken, tell);
+    const found = powerMeets(look, root);
     if (found.rank < rank) rank = found.rank;
     doubts += found.unknown;
     if (rank === WORST && tell === undefined) return { rank, unknown: doubts };
@@ -195,6 +198,7 @@ function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outc
     if (rank <= RANKS['outputs-fight'] && tell === undefined) break;
     if (groups.bitsAt(root, bits) & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
       rank = Math.min(rank, RANKS['outputs-fight']);
+    else if (strains && outputsMayMeet(bench, assembly, root)) doubts++;
   }
   return { rank, unknown: doubts };
 }
@@ -294,20 +298,25 @@ function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
   return woken;
 }
 
+/** What is looked at in one placement. */
+interface Look {
+  readonly bench: Bench;
+  readonly assembly: Assembly;
+  readonly woken: readonly Live[];
+  /** Whether an output that ground strains counts: along ribbons and cables. */
+  readonly strains: boolean;
+  readonly tell: Tell | undefined;
+}
+
 /** What all that is live on one group does on its other nets. */
-function powerMeets(
-  bench: Bench,
-  assembly: Assembly,
-  root: number,
-  woken: readonly Live[],
-  tell: Tell | undefined,
-): Outcome {
+function powerMeets(look: Look, root: number): Outcome {
+  const { bench, assembly, woken, tell } = look;
   const { groups } = bench;
   let rank = HARMLESS;
   let unknown = 0;
   for (let one = root; one >= 0; one = groups.after(one)) {
     for (const live of livesOn(assembly, woken, one)) {
-      const found = meetAll(bench, assembly, live, root, one, woken, tell);
+      const found = meetAll(look, live, root, one);
       if (found.rank < rank) rank = found.rank;
       unknown += found.unknown;
       if (rank === WORST && tell === undefined) return { rank, unknown };
@@ -327,15 +336,9 @@ function livesOn({ bits, lives, net }: Assembly, woken: readonly Live[], one: nu
 const NONE: readonly Live[] = [];
 
 /** What one live rail or ground does on all other nets of its group. */
-function meetAll(
-  bench: Bench,
-  assembly: Assembly,
-  live: Live,
-  root: number,
-  own: number,
-  woken: readonly Live[],
-  tell: Tell | undefined,
-): Outcome {
+function meetAll(look: Look, live: Live, root: number, own: number): Outcome {
+  const { bench, assembly, woken, tell } = look;
+  const counts = live.kind === 'rail' || look.strains;
   const { machine, groups, whole, pieces } = bench;
   const { bits, next } = assembly;
   const known = askedOf(bench, live);
@@ -356,7 +359,7 @@ function meetAll(
     if (!(bits[one]! & SUFFERS)) continue;
     for (let piece = one; piece >= 0; piece = next[piece]!) {
       const found = ask(bench, known, live, piece);
-      if (found & DOUBT) unknown++;
+      if (found & DOUBT && counts) unknown++;
       if (found === WORST && tell === undefined) return { rank: WORST, unknown };
       if ((found & ~DOUBT) < rank) rank = found & ~DOUBT;
       if (contacts && (found & ~DOUBT) < HARMLESS)
@@ -413,6 +416,17 @@ function outputsMeet(bench: Bench, { bits, next }: Assembly, root: number, tell:
     }
   }
   return fight;
+}
+
+/** The same of outputs that may fight: of one of them nobody says how it drives. */
+function outputsMayMeet({ groups, whole }: Bench, { bits }: Assembly, root: number): boolean {
+  if (!(groups.bitsAt(root, bits) & MAY_PUSH)) return false;
+  for (let a = root; a >= 0; a = groups.after(a)) {
+    if (!(bits[a]! & MAY_PUSH)) continue;
+    for (let b = root; b >= 0; b = groups.after(b))
+      if (bits[b]! & (PUSHES | MAY_PUSH) && whole.net[a] !== whole.net[b]) return true;
+  }
+  return false;
 }
 
 const PUSHES = PUSHES_BOTH | PUSHES_DOWN;

@@ -1,5 +1,6 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Connector, Instance, Machine, PinMap } from '../../machine/types.ts';
+import { tried } from './alike.ts';
 import { type Halves, leftToKeys, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
@@ -60,8 +61,7 @@ function fittingOf(machine: Machine): Fitting {
   if (before) return before;
   const cables = cableNodes(machine);
   const plugs = plugsOf(machine, cables);
-  const places = placesOf(machine);
-  const settings = plugs.flatMap((plug) =>
+  const settings = tried(plugs, placesOf(machine)).flatMap(({ plug, places }) =>
     places.flatMap((at) =>
       seatsAt(plug, at).map(({ place, mates }) => ({
         plug,

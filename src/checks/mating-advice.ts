@@ -102,7 +102,10 @@ export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPl
   const count = groups.reduce((sum, { places }) => sum + places.length, 0);
   const isKey = groups[0]!.places[0]!.length === 2;
   const sets = groups.map((group) => (isKey ? spokenKeys : spokenPins)(connector, group));
-  const all = leaves > 0 ? `${prevents} of ${prevents + leaves}` : (FEW[prevents] ?? `all ${prevents}`);
+  const all =
+    leaves > 0
+      ? `${prevents} of ${prevents + leaves}, the rest no key can prevent`
+      : (FEW[prevents] ?? `all ${prevents}`);
   const cost = isKey ? '' : costs === 0 ? '; no contact in use is lost' : '; contacts in use are lost';
   return `${sets.join(', and ')} ${isKey ? agree(count, 'prevents', 'prevent') : 'prevent'} ${all}${cost}`;
 }

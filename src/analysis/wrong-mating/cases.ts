@@ -1,6 +1,6 @@
 import { keeping } from '../../machine/keep.ts';
-import type { Instance, Machine, PinMap } from '../../machine/types.ts';
-import { leftToKeys, type Verdict, verdictOn } from './guards.ts';
+import type { Connector, Instance, Machine, PinMap } from '../../machine/types.ts';
+import { type Halves, leftToKeys, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
   type Bench,
@@ -130,7 +130,17 @@ interface Guarded {
 function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
   const guides = place.slot?.guides === true;
   const [first, ...others] = mates.map(({ part, socket }) =>
-    movesAt(part.pins, socket.pins, part.home?.pins ?? NO_HOME)(isOwn(part, socket), guides, plug.bump),
+    movesAt(
+      part.pins.connector,
+      socket.pins.connector,
+    )({
+      plug: part.pins,
+      home: part.home?.pins,
+      socket: socket.pins,
+      own: isOwn(part, socket),
+      guides,
+      bump: plug.bump,
+    }),
   );
   if (others.length === 0) return first!;
   return first!.flatMap(({ way, pairs, verdict }) => {
@@ -142,24 +152,27 @@ function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
   });
 }
 
-/** Stands for the home of a board that has none. */
-const NO_HOME = {};
-
-/** The moves of one connector on one socket: the same for all slots of a bus. */
-const movesAt = keeping((plug: PinMap, socket: PinMap, home: PinMap | typeof NO_HOME) => {
+/** The moves of one connector on one socket by what guards them: the same for all slots of a bus, and from version to version. */
+const movesAt = keeping((plug: Connector, socket: Connector) => {
   const known = new Map<string, readonly Guarded[]>();
-  return (own: boolean, guides: boolean, bump: boolean): readonly Guarded[] => {
-    const key = `${own} ${guides} ${bump}`;
+  return (halves: Halves): readonly Guarded[] => {
+    const { own, guides, bump, home } = halves;
+    const said = [halves.plug, halves.socket, ...(home ? [home] : [])].map((pins) => keyingOf(pins));
+    const key = [own, guides, bump, ...said].join(';');
     const before = known.get(key);
     if (before) return before;
-    const halves = { plug, socket, home: home === NO_HOME ? undefined : (home as PinMap), own, guides, bump };
-    const made = movesBetween(plug.connector, socket.connector).map(
+    const made = movesBetween(plug, socket).map(
       ({ way, pairs }): Guarded => ({ way, pairs: [pairs], verdict: verdictOn(halves, way) }),
     );
     known.set(key, made);
     return made;
   };
 });
+
+/** All that a table says of keys and walls, to tell whether two say the same. */
+const keyingOf = keeping(({ keys, pulled, plugged, ends, shroud, bump }: PinMap): string =>
+  [keys.join(), [...pulled].join(), [...plugged].join(), ends, shroud, bump].join('/'),
+);
 
 /** What keeps a plug out with one of its connectors keeps it out with all. */
 function strictest(all: readonly Verdict[]): Verdict {

@@ -95,7 +95,7 @@ export const spokenLack = (lack: ConnectorPlan | undefined): string[] => {
 
 /** What keeps a connector's plugs straight where it has no contact to spare for a key. */
 const spokenWall = ({ name }: Connector): string =>
-  `no contact of ${name} can be spared for a key: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight`;
+  `no contacts of ${name} can be spared for keys enough: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight`;
 
 /** The keys that are lacking, in plain words: `a key between 9 and 10 of EDGE44 prevents all 34`. */
 export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {

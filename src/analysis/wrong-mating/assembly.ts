@@ -65,9 +65,12 @@ export function matesOf(plug: Plug, of: Int32Array): Int32Array {
   return Int32Array.from(pairs);
 }
 
-/** Bit of a live rail or ground. */
-export const bitOf = ({ kind, volts }: Live): number =>
-  kind === 'ground' ? GROUND : volts.low + volts.high < 0 ? MINUS : PLUS;
+/** Bits of a live rail or ground. What alternates feeds regulators of both signs, through rectifiers. */
+export const bitOf = ({ kind, volts, ac }: Live): number => {
+  if (kind === 'ground') return GROUND;
+  if (ac) return RAIL;
+  return volts.low + volts.high < 0 ? MINUS : PLUS;
+};
 
 /** Puts the plugs together that `isIn`. Near-linear in pieces and contacts. */
 export function assemble(

@@ -221,14 +221,14 @@ ribbon W1 8 way {
   });
 
   test('is none of which nobody knows what it is', () => {
-    expect(missing(machine('# the rest is not listed'))).toContain('no contact of H8 can be spared');
-    expect(missing(machine('3..7 = unknown\n    8 = spare'))).toContain('pin 8 pulled');
+    expect(missing(machine('# the rest is not listed'))).toContain('no contacts of H8 can be spared');
+    expect(missing(machine('3..7 = unknown\n    8 = spare'))).not.toMatch(/pins? .*[3-7]/);
   });
 
   test('is none that a wire leads to', () => {
     expect(missing(machine('3..5 = spare'))).toMatch(/pins? .*[345]/);
     const wired = [3, 4, 5].map((pin) => `  wire U3.${pin} to J1.${pin}\n`).join('');
-    expect(missing(machine('3..5 = spare', wired))).toContain('no contact of H8 can be spared');
+    expect(missing(machine('3..5 = spare', wired))).toContain('no contacts of H8 can be spared');
   });
 });
 
@@ -329,4 +329,77 @@ cable C1 18 AWG 300 mm {
     expectMarked('ribbon-turned', lines('drives Q0..Q3 with 74LS244', ' #! warning ribbon-turned'));
     expectSilent('ribbon-turned', lines('pulls Q0..Q3 with 7406', ''));
   });
+});
+
+test('a wall is told where it keeps out more than the pins that can be spared', () => {
+  const port = (name: string): string => `  port ${name} on R4 {
+    1 = +5V by meter
+    2 = D0 by meter
+    3 = GND by meter
+    4 = spare by meter
+  }
+`;
+  const text = `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  ground GND
+${port('P1')}}
+connector R4 {
+  shape row 4
+}
+card CPU {
+  takes +5V 1 A at J1
+  receives D0 with 74LS at J1
+  untouched rest
+${port('J1')}}
+loose CPU
+cable C1 18 AWG 200 mm {
+  PSU.P1.1..3 = CPU.J1.1..3
+}
+`;
+  const [told] = findingsOf(text).filter(({ rule }) => rule === 'key-missing');
+  expect(told!.message).toContain('a wall with a notch round its pins');
+  const walled = text.replace('  shape row 4', '$&\n  shroud notch\n  bump');
+  expectSilent(['ribbon-over', 'ribbon-turned', 'key-missing'], walled);
+});
+
+test('a rectifier on the board makes rails of both signs of one that alternates', () => {
+  const text = `pinout 1
+supply PSU {
+  rail 12VAC 12 V ac max 5 A
+  rail +12V 12 V max 5 A
+  ground GND
+}
+connector E8 {
+  shape edge 2 x 4
+  numbers 1..4, A..D
+  ends closed
+}
+bus B on E8 {
+  1, A, 4, D = GND by meter
+  2, C = 12VAC by meter
+  3, B = +12V by meter
+}
+backplane CAGE {
+  slots 1..2 on B
+  feed GND from PSU at 1
+  feed 12VAC from PSU at 2
+  feed +12V from PSU at 3
+}
+card RAM {
+  edge on B
+  takes 12VAC 100 mA
+  takes +12V 1 A
+  makes -5V from 12VAC with 7905
+  makes +5V from 12VAC with 7805
+  part U1..U8 with 4116 -5V 3 mA
+  untouched rest
+}
+fitted CAGE {
+  1 = RAM
+  2 = empty
+}
+`;
+  // All that matters lies alike when the board is turned.
+  expectSilent('mate-turned', text);
 });

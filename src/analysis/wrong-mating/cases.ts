@@ -46,19 +46,26 @@ interface Setting {
   readonly isHome: boolean;
 }
 
-/** The plugs of a machine, and where each fits. The same as long as nothing is plugged in otherwise. */
+/** The plugs of a machine, and where each fits. */
 export interface Fitting {
   readonly cables: CableNodes;
   readonly plugs: readonly Plug[];
   readonly settings: readonly Setting[];
 }
 
-const fittings = new WeakMap<Machine['instances'], Fitting>();
+const fittings = new WeakMap<
+  Machine['instances'],
+  { readonly nodeCount: number; readonly fitting: Fitting }
+>();
 
-/** The same list of instances is the same metal. */
+/**
+ * The same list of instances is the same metal. What is said of signals may still name more nodes than before, and those of
+ * cables are numbered on from them.
+ */
 function fittingOf(machine: Machine): Fitting {
-  const before = fittings.get(machine.instances);
-  if (before) return before;
+  const { instances, nodeCount } = machine;
+  const before = fittings.get(instances);
+  if (before?.nodeCount === nodeCount) return before.fitting;
   const cables = cableNodes(machine);
   const plugs = plugsOf(machine, cables);
   const settings = tried(plugs, placesOf(machine)).flatMap(({ plug, places }) =>
@@ -71,9 +78,9 @@ function fittingOf(machine: Machine): Fitting {
       })),
     ),
   );
-  const made = { cables, plugs, settings };
-  fittings.set(machine.instances, made);
-  return made;
+  const fitting = { cables, plugs, settings };
+  fittings.set(instances, { nodeCount, fitting });
+  return fitting;
 }
 
 /** All wrong ways to plug in what a machine is made of. Electrically nothing is judged yet. */

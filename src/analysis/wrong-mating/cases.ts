@@ -118,7 +118,7 @@ function casesAt({ plug, place, mates, isHome }: Setting, moves: readonly Guarde
 }
 
 /** Whether a connector belongs into a socket, or into one of the same bus: the key of one tells of the key of the other. */
-const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
+export const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
   home?.pins === socket.pins || (edge?.port.bus !== undefined && edge.port.bus === socket.port.bus);
 
 /** Whether a board's edges are made for the buses of these sockets. */

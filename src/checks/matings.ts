@@ -65,7 +65,7 @@ function keyOf(one: Case, isHarm: boolean): string {
 
 function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Group): Finding {
   const worst = worstOf(cases);
-  const harms = wrong.harms(worst);
+  const harms = wrong.worstHarms(worst);
   const [first] = harms as [Harm];
   const where = spokenContacts(view, first);
   const others = countOthers(cases, worst);
@@ -166,7 +166,7 @@ const sourceOf = ({ plug }: Case): Source =>
 
 const MOST_STEPS = 8;
 
-/** The contacts that meet, plug and socket, the worst harm's first. */
+/** The contacts that meet, plug and socket, by which the worst happens. */
 function stepsOf({ machine, nets }: View, harms: readonly Harm[], source: Source): Finding['path'] {
   const pairs = new Map<string, readonly [number, number]>();
   for (const { contacts } of harms) if (contacts[0] >= 0) pairs.set(contacts.join(' '), contacts);

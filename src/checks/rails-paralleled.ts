@@ -52,7 +52,7 @@ function* byWrongMating(view: View): Iterable<Finding> {
   const told = new Set<string>();
   for (const one of wrong.open()) {
     if (wrong.outcome(one).rank !== RANKS['rails-paralleled']) continue;
-    const [harm] = wrong.harms(one);
+    const harm = wrong.worst(one);
     const { power, other } = harm!;
     const key = `${one.plug.name} ${[power!.owner, other!.owner].sort().join(' ')}`;
     if (told.has(key)) continue;

@@ -45,5 +45,5 @@ function otherwise({ machine }: View, ribbon: Ribbon, end: number): string {
         plug.ribbon === ribbon && plug.end === end && fault === 'crimped turned' && also === undefined,
     );
   if (turned === undefined || !isHarmful(turned, wrong.outcome(turned))) return '';
-  return `; if it is the other way round than taken here, ${spokenHarm(wrong.harms(turned)[0]!)}`;
+  return `; if it is the other way round than taken here, ${spokenHarm(wrong.worst(turned)!)}`;
 }

@@ -1,5 +1,5 @@
 import { type Case, isHarmful, type WrongMating } from '../analysis/wrong-mating/cases.ts';
-import { HARMLESS, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { HARMLESS } from '../analysis/wrong-mating/harms.ts';
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
 import { spokenPlug } from '../checks/spoken-mating.ts';
 import { keeping } from '../machine/keep.ts';
@@ -87,19 +87,3 @@ const stateOf = ({ rank, cases: [{ verdict }] }: Entry): number =>
 /** The case that was called so, also where it has come to stand for fewer or more places. */
 export const findEntry = (entries: readonly Entry[], id: string | undefined): Entry | undefined =>
   entries.find((one) => one.id === id) ?? entries.find(({ cases }) => cases.some((one) => idOf(one) === id));
-
-const KINDS = Object.keys(RANKS) as HarmKind[];
-
-/** The worst that happens. Most ranks are of one kind; of the others, all that happens is asked for, once. */
-export function worstOf(mating: WrongMating, { rank, cases: [one] }: Entry): HarmKind | undefined {
-  const kinds = KINDS.filter((kind) => RANKS[kind] === rank);
-  if (kinds.length < 2) return kinds[0];
-  const known = keptKinds(mating);
-  const before = known.get(one);
-  if (before) return before;
-  const { kind } = mating.harms(one)[0]!;
-  known.set(one, kind);
-  return kind;
-}
-
-const keptKinds = keeping((_: WrongMating): Map<Case, HarmKind> => new Map());

@@ -1,5 +1,5 @@
 import { type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
-import { type Harm, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { HARMLESS, type Harm, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
 import { keysAgainst } from '../checks/key-edits.ts';
 import {
   HARM_WORDS,
@@ -9,7 +9,7 @@ import {
   spokenVerdict,
 } from '../checks/spoken-mating.ts';
 import type { Edit, View } from '../checks/types.ts';
-import { type Entry, entriesOf, findEntry, worstOf } from './what-if-cases.ts';
+import { type Entry, entriesOf, findEntry } from './what-if-cases.ts';
 import { ALL_PLUGS, type CasesShown } from './what-if-choice.ts';
 import type { Weight } from './what-if-harms.ts';
 import { type DrawnMate, matesOf } from './what-if-mates.ts';
@@ -114,11 +114,11 @@ export function caseNumbered(
 }
 
 function listed(mating: WrongMating, entry: Entry): ListedCase {
-  const { id, cases } = entry;
+  const { id, cases, rank } = entry;
   const [one, ...others] = cases;
   const also = others.length === 0 ? '' : ` and ${others.length} more slot${others.length > 1 ? 's' : ''}`;
-  const worst = worstOf(mating, entry);
-  const does = worst === undefined ? 'nothing happens' : HARM_WORDS[worst];
+  const worst = rank === HARMLESS ? undefined : mating.worst(one);
+  const does = worst === undefined ? 'nothing happens' : HARM_WORDS[worst.kind];
   const kept = { open: '', unsaid: ', half prevented', prevented: ', prevented' }[one.verdict.state];
   return { id, says: `${spokenCase(one)}${also}: ${does}${kept}` };
 }

@@ -95,14 +95,17 @@ export const spokenLack = (lack: ConnectorPlan | undefined): string[] => {
 
 /** What keeps a connector's plugs straight where it has no contact to spare for a key. */
 const spokenWall = ({ name }: Connector): string =>
-  `no contact of ${name} can be spared for a key: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight`;
+  `no contacts of ${name} can be spared for keys enough: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight`;
 
 /** The keys that are lacking, in plain words: `a key between 9 and 10 of EDGE44 prevents all 34`. */
 export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {
   const count = groups.reduce((sum, { places }) => sum + places.length, 0);
   const isKey = groups[0]!.places[0]!.length === 2;
   const sets = groups.map((group) => (isKey ? spokenKeys : spokenPins)(connector, group));
-  const all = leaves > 0 ? `${prevents} of ${prevents + leaves}` : (FEW[prevents] ?? `all ${prevents}`);
+  const all =
+    leaves > 0
+      ? `${prevents} of ${prevents + leaves}, the rest no key can prevent`
+      : (FEW[prevents] ?? `all ${prevents}`);
   const cost = isKey ? '' : costs === 0 ? '; no contact in use is lost' : '; contacts in use are lost';
   return `${sets.join(', and ')} ${isKey ? agree(count, 'prevents', 'prevent') : 'prevent'} ${all}${cost}`;
 }

@@ -36,13 +36,13 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
     if (group) group.cases.push({ one, outcome });
     else groups.set(key, { cases: [{ one, outcome }], state });
   }
-  const harmful = new Set<string>();
-  for (const group of groups.values()) {
-    const [{ one, outcome }] = group.cases as [Group['cases'][number]];
-    // Where a way that does harm is told already, one that cannot be judged adds nothing.
-    if (isHarmful(one, outcome)) harmful.add(keyOfPlug(one));
-    else if (harmful.has(keyOfPlug(one))) continue;
-    yield isHarmful(one, outcome) ? harm(rule, view, wrong, group) : doubt(rule, group);
+  // Where a way that does harm is told, one that cannot be judged adds nothing.
+  const doesHarm = ({ cases: [first] }: Group): boolean => isHarmful(first!.one, first!.outcome);
+  const all = [...groups.values()];
+  const harmful = new Set(all.filter(doesHarm).map(({ cases }) => keyOfPlug(cases[0]!.one)));
+  for (const group of all) {
+    if (doesHarm(group)) yield harm(rule, view, wrong, group);
+    else if (!harmful.has(keyOfPlug(group.cases[0]!.one))) yield doubt(rule, group);
   }
 }
 
@@ -65,8 +65,8 @@ function keyOf(one: Case, isHarm: boolean): string {
 
 function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Group): Finding {
   const worst = worstOf(cases);
-  const harms = wrong.worstHarms(worst);
-  const [first] = harms as [Harm];
+  // All that it does, the report and the drawing tell: to find that out for each board would take longer than a pause in typing.
+  const first = wrong.worst(worst)!;
   const where = spokenContacts(view, first);
   const others = countOthers(cases, worst);
   const source = sourceOf(worst);
@@ -79,7 +79,7 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
     severity,
     message: `${spokenSubject(cases, worst)}: ${spokenHarm(first)}${where === '' ? '' : ` (${where})`}; ${spokenVerdict(worst.verdict)}${others}`,
     source,
-    path: stepsOf(view, harms, source),
+    path: stepsOf(view, first, source),
     fix:
       state === 'open'
         ? [...spokenLack(lacking), whatToDo(worst)].join('; until then ')
@@ -97,7 +97,7 @@ function doubt(rule: string, { cases, state }: Group): Finding {
   return {
     rule,
     severity: 'question',
-    message: `${spokenSubject(cases, worst.one)} meets ${count} ${agree(count, 'contact', 'contacts')} of which nobody knows what they are: whether it does harm cannot be told${prevented}`,
+    message: `${spokenSubject(cases, worst.one)} meets ${count} unknown ${agree(count, 'contact', 'contacts')}: whether that does harm nobody can tell${prevented}`,
     source,
     path: [],
     fix: `find out what is on the unknown contacts of ${worst.one.place.path} and ${spokenPlug(worst.one)} before anything is plugged in there`,
@@ -124,7 +124,8 @@ function spokenSubject(cases: Group['cases'], worst: Case): string {
   const alike = cases.filter(({ one }) => spokenWay(one) === way);
   const how = way === '' ? '' : ` ${way}`;
   const places = [...new Set(alike.map(({ one }) => one.place.path))];
-  if (worst.plug.kind === 'board') return `${spokenBoards(cases)}${how} in ${spokenSlots(alike, worst)}`;
+  if (worst.plug.kind === 'board')
+    return `${spokenBoards(cases)}${how === '' ? ' put into' : `${how} in`} ${spokenSlots(alike, worst)}`;
   if (worst.fault !== 'wrong place') return `${worst.plug.name}${how} at ${spokenList(places, 3)}`;
   const own = alike.filter(({ one }) => one.plug === worst.plug).map(({ one }) => one.place.path);
   return `${spokenPlug(worst)} plugged into ${spokenList([...new Set(own)], 3)}${way === '' ? '' : `, ${way}`}`;
@@ -164,18 +165,11 @@ function countOthers(cases: Group['cases'], worst: Case): string {
 const sourceOf = ({ plug }: Case): Source =>
   plug.kind === 'board' ? plug.board!.source : plug.ribbon!.ends[plug.end!]!.source;
 
-const MOST_STEPS = 8;
-
-/** The contacts that meet, plug and socket, by which the worst happens. */
-function stepsOf({ machine, nets }: View, harms: readonly Harm[], source: Source): Finding['path'] {
-  const pairs = new Map<string, readonly [number, number]>();
-  for (const { contacts } of harms) if (contacts[0] >= 0) pairs.set(contacts.join(' '), contacts);
-  return [...pairs.values()]
-    .slice(0, MOST_STEPS / 2)
-    .flatMap((pair) =>
-      pair.flatMap((node) => (node < machine.nodeCount ? [stepAt({ machine, nets }, node, source)] : [])),
-    );
-}
+/** The two contacts that meet, the plug's first. Wires of a cable have none of their own. */
+const stepsOf = (view: View, { contacts }: Harm, source: Source): Finding['path'] =>
+  contacts.flatMap((node) =>
+    node >= 0 && node < view.machine.nodeCount ? [stepAt(view, node, source)] : [],
+  );
 
 /** The boards and ribbons that go in wrong and what they go into; a slot by itself only where it is the wrong one. */
 function aboutOf(cases: Group['cases'], harm: Harm | undefined): string[] {

@@ -60,7 +60,7 @@ function* byWrongMating(view: View): Iterable<Finding> {
     const source = one.plug.board?.source ?? one.plug.ribbon!.ends[one.plug.end!]!.source;
     yield {
       rule: 'rails-paralleled',
-      severity: 'warning',
+      severity: one.verdict.state === 'open' ? 'warning' : 'question',
       message: `${spokenCase(one)}: ${spokenHarm(harm!)}; ${spokenVerdict(one.verdict)}`,
       source,
       path: [],

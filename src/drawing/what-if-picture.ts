@@ -1,5 +1,5 @@
 import { type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
-import { HARMLESS, type Harm, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { type Harm, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
 import { keysAgainst } from '../checks/key-edits.ts';
 import {
   HARM_WORDS,
@@ -113,11 +113,10 @@ export function caseNumbered(
   return entries.filter(({ isOpen }) => cases === 'all' || isOpen)[number - 1]?.id;
 }
 
-function listed(mating: WrongMating, entry: Entry): ListedCase {
-  const { id, cases, rank } = entry;
+function listed(mating: WrongMating, { id, cases }: Entry): ListedCase {
   const [one, ...others] = cases;
   const also = others.length === 0 ? '' : ` and ${others.length} more slot${others.length > 1 ? 's' : ''}`;
-  const worst = rank === HARMLESS ? undefined : mating.worst(one);
+  const worst = mating.worst(one);
   const does = worst === undefined ? 'nothing happens' : HARM_WORDS[worst.kind];
   const kept = { open: '', unsaid: ', half prevented', prevented: ', prevented' }[one.verdict.state];
   return { id, says: `${spokenCase(one)}${also}: ${does}${kept}` };

@@ -69,7 +69,7 @@ editorSuite(
     it('steps through the cases by its buttons, worst first', async () => {
       await page.press('Next');
       await isAt(2);
-      await expect.poll(heading).toBe('W1 at CPU.J1 turned.');
+      await expect.poll(heading).toBe('W1 turned at CPU.J1.');
       await page.press('Next');
       await isAt(3);
       await page.press('Previous');
@@ -87,7 +87,7 @@ editorSuite(
       const aloud = (await page.frame()).locator('[role=status]');
       await expect
         .poll(() => aloud.textContent())
-        .toMatch(/^W1 at CPU\.J1 turned and shifted by one contact; nothing prevents it/);
+        .toMatch(/^W1 turned and shifted by one pair of pins at CPU\.J1; nothing prevents it/);
       await person().press('p', 'p');
       await isAt(2);
       // Down the contacts of the plug, as over any drawing.
@@ -101,7 +101,7 @@ editorSuite(
 
     it('goes through all cases where somebody asks for them', async () => {
       await page.choose('Cases', 'All cases');
-      await expect.poll(() => page.chosen('Case')).toMatch(/ of [1-9]\d\d: W1 at /);
+      await expect.poll(() => page.chosen('Case')).toMatch(/ of [1-9]\d\d: W1 /);
       await page.choose('Of', 'CPU');
       await expect.poll(() => page.chosen('Cases')).toBe('All cases');
       await page.choose('Cases', 'Open harmful ones');
@@ -146,10 +146,10 @@ editorSuite(
 
     it('pulls a pin and plugs its hole where a ribbon is concerned', async () => {
       await page.choose('Of', 'W1 at LAMPS.J1');
-      await expect.poll(heading).toBe('W1 at LAMPS.J1 turned.');
+      await expect.poll(heading).toBe('W1 turned at LAMPS.J1.');
       await page.press('Add this key');
       await expect.poll(isStruck).toBe(true);
-      expect(await text()).toMatch(/ {2}pulled +4\n {2}plugged +4\n/);
+      expect(await text()).toMatch(/ {2}pulled +(\d.*)\n {2}plugged +\1\n/);
       expect(await page.texts()).toContain('Prevented by the plugged hole.');
     });
 
@@ -161,8 +161,11 @@ editorSuite(
       await page.choose('Of', 'CPU');
       await page.choose('Cases', 'All cases');
       await expect.poll(async () => (await page.offered('Case')).length).toBeGreaterThan(1);
+      const first = await heading();
       await page.press('Next');
       await isAt(2);
+      // The list says at once what is wanted; the drawing follows.
+      await expect.poll(heading).not.toBe(first);
       const left = async () => [
         await heading(),
         await page.chosen('Of'),

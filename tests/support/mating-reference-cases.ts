@@ -45,12 +45,8 @@ function turnsOf(plug: Connector, socket: Connector): Turn[] {
       const [r, p] = [plug.row[k]! + 1, plug.position[k]! + 1];
       for (let s = 0; s < socket.labels.length; s++) {
         const [row, position] = [socket.row[s]! + 1, socket.position[s]! + 1];
-        // Straight into its like, contact k meets contact k however the two are numbered.
         const meets =
-          straight && plug.labels.length === socket.labels.length
-            ? s === k
-            : row === (turned ? R + 1 - r : r) + over &&
-              Math.abs((turned ? P + 1 - p : p) + d - position) < 1;
+          row === (turned ? R + 1 - r : r) + over && Math.abs((turned ? P + 1 - p : p) + d - position) < 1;
         if (meets) pairs.push([k, s]);
       }
     }

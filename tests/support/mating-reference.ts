@@ -197,8 +197,8 @@ function liveIn(nets: Int32Array, lives: readonly Live[]): Live[] {
     for (const one of lives) {
       if (live.includes(one)) continue;
       const fed = live.some(
-        ({ what, volts, node }) =>
-          what === 'rail' && nets[node] === nets[one.input!] && sign(volts) === sign(one.volts),
+        ({ what, volts, ac, node }) =>
+          what === 'rail' && nets[node] === nets[one.input!] && (ac || sign(volts) === sign(one.volts)),
       );
       if (fed) live.push(one);
     }
@@ -336,8 +336,8 @@ function biasesLost(
   return biased.flatMap(({ board, bias, others }) => {
     const isLive = (on: Int32Array, among: readonly Live[], rail: typeof bias): boolean =>
       among.some(
-        ({ what, volts, node }) =>
-          what === 'rail' && on[node] === on[rail.node!] && sign(volts) === Math.sign(rail.volts),
+        ({ what, volts, ac, node }) =>
+          what === 'rail' && on[node] === on[rail.node!] && (ac || sign(volts) === Math.sign(rail.volts)),
       );
     if (bias.node === undefined) return [];
     if (board !== one.plug.board && !isLive(written, writtenLive, bias)) return [];

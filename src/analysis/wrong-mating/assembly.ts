@@ -1,6 +1,6 @@
 import { isAbsent } from '../../machine/copper.ts';
 import type { Machine } from '../../machine/types.ts';
-import { pushOf } from './harms.ts';
+import { mayPush, pushOf } from './harms.ts';
 import type { Live, Pieces } from './pieces.ts';
 import type { Plug } from './plugs.ts';
 
@@ -14,6 +14,8 @@ export const PUSHES_DOWN = 16;
 export const SUFFERS = 32;
 /** Something there is unknown. */
 export const UNKNOWN = 64;
+/** Something there drives, and nobody says how. */
+export const MAY_PUSH = 128;
 export const LIVE = PLUS | MINUS | GROUND;
 export const RAIL = PLUS | MINUS;
 
@@ -44,6 +46,7 @@ export function bitsOf(machine: Machine, { count, content, unknown }: Pieces): U
     for (const use of one.uses) {
       const push = pushOf(machine, use);
       if (push) bits[piece]! |= push === 'both' ? PUSHES_BOTH : PUSHES_DOWN;
+      else if (mayPush(machine, use)) bits[piece]! |= MAY_PUSH;
     }
   });
   return bits;
@@ -62,9 +65,12 @@ export function matesOf(plug: Plug, of: Int32Array): Int32Array {
   return Int32Array.from(pairs);
 }
 
-/** Bit of a live rail or ground. */
-export const bitOf = ({ kind, volts }: Live): number =>
-  kind === 'ground' ? GROUND : volts.low + volts.high < 0 ? MINUS : PLUS;
+/** Bits of a live rail or ground. What alternates feeds regulators of both signs, through rectifiers. */
+export const bitOf = ({ kind, volts, ac }: Live): number => {
+  if (kind === 'ground') return GROUND;
+  if (ac) return RAIL;
+  return volts.low + volts.high < 0 ? MINUS : PLUS;
+};
 
 /** Puts the plugs together that `isIn`. Near-linear in pieces and contacts. */
 export function assemble(

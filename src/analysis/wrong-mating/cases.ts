@@ -1,6 +1,7 @@
 import { keeping } from '../../machine/keep.ts';
-import type { Instance, Machine, PinMap } from '../../machine/types.ts';
-import { keyMatters, type Verdict, verdictOn } from './guards.ts';
+import type { Connector, Instance, Machine, PinMap } from '../../machine/types.ts';
+import { tried } from './alike.ts';
+import { type Halves, leftToKeys, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
   type Bench,
@@ -12,7 +13,6 @@ import {
   type Outcome,
   outcomeOf,
   type Placement,
-  worstHarmsOf,
   worstOf,
 } from './judge.ts';
 import {
@@ -68,8 +68,7 @@ function fittingOf(machine: Machine): Fitting {
   if (before?.nodeCount === nodeCount) return before.fitting;
   const cables = cableNodes(machine);
   const plugs = plugsOf(machine, cables);
-  const places = placesOf(machine);
-  const settings = plugs.flatMap((plug) =>
+  const settings = tried(plugs, placesOf(machine)).flatMap(({ plug, places }) =>
     places.flatMap((at) =>
       seatsAt(plug, at).map(({ place, mates }) => ({
         plug,
@@ -128,7 +127,17 @@ interface Guarded {
 function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
   const guides = place.slot?.guides === true;
   const [first, ...others] = mates.map(({ part, socket }) =>
-    movesAt(part.pins, socket.pins, part.home?.pins ?? NO_HOME)(isOwn(part, socket), guides, plug.bump),
+    movesAt(
+      part.pins.connector,
+      socket.pins.connector,
+    )({
+      plug: part.pins,
+      home: part.home?.pins,
+      socket: socket.pins,
+      own: isOwn(part, socket),
+      guides,
+      bump: plug.bump,
+    }),
   );
   if (others.length === 0) return first!;
   return first!.flatMap(({ way, pairs, verdict }) => {
@@ -140,24 +149,27 @@ function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
   });
 }
 
-/** Stands for the home of a board that has none. */
-const NO_HOME = {};
-
-/** The moves of one connector on one socket: the same for all slots of a bus. */
-const movesAt = keeping((plug: PinMap, socket: PinMap, home: PinMap | typeof NO_HOME) => {
+/** The moves of one connector on one socket by what guards them: the same for all slots of a bus, and from version to version. */
+const movesAt = keeping((plug: Connector, socket: Connector) => {
   const known = new Map<string, readonly Guarded[]>();
-  return (own: boolean, guides: boolean, bump: boolean): readonly Guarded[] => {
-    const key = `${own} ${guides} ${bump}`;
+  return (halves: Halves): readonly Guarded[] => {
+    const { own, guides, bump, home } = halves;
+    const said = [halves.plug, halves.socket, ...(home ? [home] : [])].map((pins) => keyingOf(pins));
+    const key = [own, guides, bump, ...said].join(';');
     const before = known.get(key);
     if (before) return before;
-    const halves = { plug, socket, home: home === NO_HOME ? undefined : (home as PinMap), own, guides, bump };
-    const made = movesBetween(plug.connector, socket.connector).map(
+    const made = movesBetween(plug, socket).map(
       ({ way, pairs }): Guarded => ({ way, pairs: [pairs], verdict: verdictOn(halves, way) }),
     );
     known.set(key, made);
     return made;
   };
 });
+
+/** All that a table says of keys and walls, to tell whether two say the same. */
+const keyingOf = keeping(({ keys, pulled, plugged, ends, shroud, bump }: PinMap): string =>
+  [keys.join(), [...pulled].join(), [...plugged].join(), ends, shroud, bump].join('/'),
+);
 
 /** What keeps a plug out with one of its connectors keeps it out with all. */
 function strictest(all: readonly Verdict[]): Verdict {
@@ -253,8 +265,6 @@ export interface WrongMating {
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
   readonly harms: (one: Placement) => Harm[];
-  /** Those of them than which nothing is worse. */
-  readonly worstHarms: (one: Placement) => Harm[];
   /** The first of all that happens. */
   readonly worst: (one: Placement) => Harm | undefined;
   /** Plugs with keys, on either half, that keep nothing out which could go in. */
@@ -292,33 +302,46 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return found;
     },
     harms: (one) => harmsOf(made(), one),
-    worstHarms: (one) => worstHarmsOf(made(), one),
     worst: (one) => worstOf(made(), one),
     keyedInVain: () => keyedInVain(fitting),
     joined: (one) => joinedIn(made(), one),
   };
 });
 
-/** Symmetrical keys, above all: what they let in straight they let in turned. */
+/**
+ * Symmetrical keys, above all: what they let in straight they let in turned. Where walls and shells leave nothing to keys, a key
+ * beside them is one guard more.
+ */
 function keyedInVain({ plugs, settings }: Fitting): Plug[] {
   const isKeyed = ({ keys, pulled, plugged }: PinMap): boolean =>
     keys.length + pulled.size + plugged.size > 0;
-  return plugs.filter(
-    ({ parts, bump }) =>
-      parts.some(({ pins, home }) => isKeyed(pins) || (home !== undefined && isKeyed(home.pins))) &&
-      !settings.some(
-        ({ plug, mates, isHome }) =>
-          plug.parts === parts &&
-          mates.some(({ part, socket }) => {
-            const { pins, home } = part;
-            const own = isOwn(part, socket);
-            const halves = { plug: pins, home: home?.pins, socket: socket.pins, own, guides: false, bump };
-            return movesBetween(pins.connector, socket.pins.connector).some(
-              ({ way }) => !(isHome && isStraight(way)) && keyMatters(halves, way),
-            );
-          }),
-      ),
-  );
+  return plugs.filter((plug) => {
+    const { parts } = plug;
+    if (!parts.some(({ pins, home }) => isKeyed(pins) || (home !== undefined && isKeyed(home.pins))))
+      return false;
+    const left = settings.filter((setting) => setting.plug.parts === parts).flatMap(movesLeftToKeys);
+    return left.some(({ way }) => !isStraight(way)) && left.every(({ by }) => by === 'let in');
+  });
+}
+
+/** The wrong ways of a plug at a place that its body does not keep out, and whether keys do. */
+function movesLeftToKeys({ plug, mates, isHome }: Setting) {
+  return mates.flatMap(({ part, socket }) => {
+    const { pins, home } = part;
+    const own = isOwn(part, socket);
+    const halves = {
+      plug: pins,
+      home: home?.pins,
+      socket: socket.pins,
+      own,
+      guides: false,
+      bump: plug.bump,
+    };
+    return movesBetween(pins.connector, socket.pins.connector).flatMap(({ way }) => {
+      const by = isHome && isStraight(way) ? 'none' : leftToKeys(halves, way);
+      return by === 'none' ? [] : [{ way, by }];
+    });
+  });
 }
 
 /** Whether every contact meets the line that it is on at home: a board in another slot of its bus. */

@@ -41,12 +41,16 @@ export function verdictOn(halves: Halves, way: Way): Verdict {
 /** Guards of the body itself: what they keep out needs no key. */
 const BODY: ReadonlySet<Guard> = new Set(['walls', 'shroud', 'notch']);
 
-/** Whether keys are what keeps a plug out, were both of their halves said: nothing of the body does. Guides wear, and do not count. */
-export function keyMatters(halves: Halves, way: Way): boolean {
+/**
+ * What is left to keys in a way: `none` where the body keeps it out, else whether a key does, were both of its halves said.
+ * Guides wear, and do not count.
+ */
+export function leftToKeys(halves: Halves, way: Way): 'none' | 'kept out' | 'let in' {
   const guards = [...guardsOn(halves, way)];
+  if (guards.some(([guard, said]) => said && BODY.has(guard))) return 'none';
   const isKey = ([guard]: readonly [Guard, boolean]): boolean =>
     guard === 'key' || guard === 'plugged contact';
-  return guards.some(isKey) && !guards.some(([guard, said]) => said && BODY.has(guard));
+  return guards.some(isKey) ? 'kept out' : 'let in';
 }
 
 /** Each guard that stands in the way, with whether both of its halves are said. */

@@ -121,17 +121,26 @@ function useMet(machine: Machine, power: Live, use: Use): Meet | undefined {
   return harm?.kind === 'fights' ? { kind: 'rail-on-output', ...hit } : undefined;
 }
 
-/** Whether nobody knows what a rail does to the pin behind a use: its part is not said, or its limits are not known. */
+/**
+ * Whether nobody knows what a rail or ground does to the pin behind a use: its part is not said, its limits are not known, or
+ * nobody says what kind of output it is.
+ */
 export const isUnknownPin = (machine: Machine, power: Live, { card }: Use): boolean =>
-  power.kind === 'rail' && harmOf(machine, card, power.volts)?.kind === 'unsaid';
+  harmOf(machine, card, power.volts)?.kind === 'unsaid';
+
+const OUTPUTS: ReadonlySet<Use['card']['kind']> = new Set(['drives', 'transceives', 'pulls', 'starts']);
 
 /** How a use pushes its line about: both ways, or only down; undefined where it only listens. */
 export function pushOf(machine: Machine, { card }: Use): 'both' | 'down' | undefined {
-  if (!['drives', 'transceives', 'pulls', 'starts'].includes(card.kind)) return undefined;
+  if (!OUTPUTS.has(card.kind)) return undefined;
   const output = outputKind(machine, card);
   if (output === undefined) return undefined;
   return output === 'open-collector' ? 'down' : 'both';
 }
+
+/** Whether nobody says how a use pushes its line about, though it does. */
+export const mayPush = (machine: Machine, use: Use): boolean =>
+  OUTPUTS.has(use.card.kind) && pushOf(machine, use) === undefined;
 
 /** Two outputs fight where one of them drives both ways. */
 export const fights = (a: 'both' | 'down', b: 'both' | 'down'): boolean => a === 'both' || b === 'both';

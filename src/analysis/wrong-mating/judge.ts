@@ -6,6 +6,7 @@ import {
   bitOf,
   bitsOf,
   LIVE,
+  MAY_PUSH,
   matesOf,
   PUSHES_BOTH,
   PUSHES_DOWN,
@@ -97,31 +98,26 @@ export function benchOf(
 export const outcomeOf = (bench: Bench, placement: Placement): Outcome => judge(bench, placement);
 
 /** All that happens, worst first; each thing once, by its first two contacts. */
-export const harmsOf = (bench: Bench, placement: Placement): Harm[] =>
-  harmsDownTo(bench, placement, HARMLESS);
-
-/** Those of `harmsOf` than which nothing is worse. A skewed board does hundreds of thousands of lesser things, which are not looked for. */
-export const worstHarmsOf = (bench: Bench, placement: Placement): Harm[] =>
-  harmsDownTo(bench, placement, outcomeOf(bench, placement).rank);
-
-function harmsDownTo(bench: Bench, placement: Placement, least: number): Harm[] {
+export function harmsOf(bench: Bench, placement: Placement): Harm[] {
   const found = new Map<string, Harm>();
   const tell = (harm: Harm): void => {
-    if (RANKS[harm.kind] > least) return;
     const key = keyOf(harm);
     if (!found.has(key)) found.set(key, harm);
   };
-  judge(bench, placement, { least, tell });
+  judge(bench, placement, { tell, least: HARMLESS });
   return [...found.values()].sort((a, b) => RANKS[a.kind] - RANKS[b.kind]);
 }
 
-/** The first of `harmsOf`, without the work that telling them apart is: there may be hundreds. */
+/**
+ * The first of `harmsOf`, without the work that finding all and telling them apart is: in a skewed board hundreds of thousands of
+ * pairs of outputs fight.
+ */
 export function worstOf(bench: Bench, placement: Placement): Harm | undefined {
   let worst: Harm | undefined;
   const tell = (harm: Harm): void => {
     if (worst === undefined || RANKS[harm.kind] < RANKS[worst.kind]) worst = harm;
   };
-  judge(bench, placement, { least: outcomeOf(bench, placement).rank, tell });
+  judge(bench, placement, { tell, least: outcomeOf(bench, placement).rank });
   return worst;
 }
 
@@ -181,6 +177,12 @@ function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   );
   const key = out.map(Number).join('');
   const assembly = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
+  // Cases come place by place: what a large machine has no room to keep is not asked for again soon.
+  if (assembliesBy.size * pieces.count > MOST_KEPT) {
+    assemblies.clear();
+    assembliesBy.clear();
+    assemblies.set(plug, its);
+  }
   assembliesBy.set(key, assembly);
   const lacking = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
   const rest = { assembly, lacking };
@@ -198,11 +200,13 @@ function judge(bench: Bench, placement: Placement, asked?: Asked): Outcome {
   const roots = groups.close(bits);
   const woken = idle.length > 0 ? wake(bench, assembly) : [];
   if (unknown === RIGHT) return { rank: judgeStakes(groups, assembly, lacking, tell), unknown: 0 };
+  const strains = placement.plug.kind !== 'board';
+  const look: Look = { bench, assembly, woken, strains, tell };
   let rank = HARMLESS;
   let doubts = unknown;
   for (const root of roots) {
     if (!(groups.bitsAt(root, bits) & LIVE)) continue;
-    const found = powerMeets(bench, assembly, root, woken, tell);
+    const found = powerMeets(look, root);
     if (found.rank < rank) rank = found.rank;
     doubts += found.unknown;
     if (rank === WORST && tell === undefined) return { rank, unknown: doubts };
@@ -212,9 +216,13 @@ function judge(bench: Bench, placement: Placement, asked?: Asked): Outcome {
     if (asked ? asked.least < RANKS['outputs-fight'] : rank <= RANKS['outputs-fight']) break;
     if (groups.bitsAt(root, bits) & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
       rank = Math.min(rank, RANKS['outputs-fight']);
+    else if (strains && outputsMayMeet(bench, assembly, root)) doubts++;
   }
   return { rank, unknown: doubts };
 }
+
+/** Pieces of all assemblies kept at once, at nine bytes each. */
+const MOST_KEPT = 20e6;
 
 /** Nothing happens. */
 export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };
@@ -311,20 +319,25 @@ function wake({ groups }: Bench, { idle, net, bits }: Assembly): Live[] {
   return woken;
 }
 
+/** What is looked at in one placement. */
+interface Look {
+  readonly bench: Bench;
+  readonly assembly: Assembly;
+  readonly woken: readonly Live[];
+  /** Whether an output that ground strains counts: along ribbons and cables. */
+  readonly strains: boolean;
+  readonly tell: Tell | undefined;
+}
+
 /** What all that is live on one group does on its other nets. */
-function powerMeets(
-  bench: Bench,
-  assembly: Assembly,
-  root: number,
-  woken: readonly Live[],
-  tell: Tell | undefined,
-): Outcome {
+function powerMeets(look: Look, root: number): Outcome {
+  const { bench, assembly, woken, tell } = look;
   const { groups } = bench;
   let rank = HARMLESS;
   let unknown = 0;
   for (let one = root; one >= 0; one = groups.after(one)) {
     for (const live of livesOn(assembly, woken, one)) {
-      const found = meetAll(bench, assembly, live, root, one, woken, tell);
+      const found = meetAll(look, live, root, one);
       if (found.rank < rank) rank = found.rank;
       unknown += found.unknown;
       if (rank === WORST && tell === undefined) return { rank, unknown };
@@ -344,15 +357,9 @@ function livesOn({ bits, lives, net }: Assembly, woken: readonly Live[], one: nu
 const NONE: readonly Live[] = [];
 
 /** What one live rail or ground does on all other nets of its group. */
-function meetAll(
-  bench: Bench,
-  assembly: Assembly,
-  live: Live,
-  root: number,
-  own: number,
-  woken: readonly Live[],
-  tell: Tell | undefined,
-): Outcome {
+function meetAll(look: Look, live: Live, root: number, own: number): Outcome {
+  const { bench, assembly, woken, tell } = look;
+  const counts = live.kind === 'rail' || look.strains;
   const { machine, groups, whole, pieces } = bench;
   const { bits, next } = assembly;
   const known = askedOf(bench, live);
@@ -373,7 +380,7 @@ function meetAll(
     if (!(bits[one]! & SUFFERS)) continue;
     for (let piece = one; piece >= 0; piece = next[piece]!) {
       const found = ask(bench, known, live, piece);
-      if (found & DOUBT) unknown++;
+      if (found & DOUBT && counts) unknown++;
       if (found === WORST && tell === undefined) return { rank: WORST, unknown };
       if ((found & ~DOUBT) < rank) rank = found & ~DOUBT;
       if (contacts && (found & ~DOUBT) < HARMLESS)
@@ -430,6 +437,17 @@ function outputsMeet(bench: Bench, { bits, next }: Assembly, root: number, tell:
     }
   }
   return fight;
+}
+
+/** The same of outputs that may fight: of one of them nobody says how it drives. */
+function outputsMayMeet({ groups, whole }: Bench, { bits }: Assembly, root: number): boolean {
+  if (!(groups.bitsAt(root, bits) & MAY_PUSH)) return false;
+  for (let a = root; a >= 0; a = groups.after(a)) {
+    if (!(bits[a]! & MAY_PUSH)) continue;
+    for (let b = root; b >= 0; b = groups.after(b))
+      if (bits[b]! & (PUSHES | MAY_PUSH) && whole.net[a] !== whole.net[b]) return true;
+  }
+  return false;
 }
 
 const PUSHES = PUSHES_BOTH | PUSHES_DOWN;

@@ -1,4 +1,4 @@
-import type { Bus, Connector, Instance, Port } from '../../machine/types.ts';
+import type { Board, Bus, Connector, Instance, Port } from '../../machine/types.ts';
 import type { Case } from './cases.ts';
 import { landing, under } from './ways.ts';
 
@@ -157,21 +157,31 @@ const DEAR = Number.POSITIVE_INFINITY;
 /** A rail or ground with so many contacts can give some of them up for keys. */
 const PLENTY = 6;
 
-/** What a key at a contact costs: nothing where nobody uses it, a little where a rail or ground has others; all there is where it must stay. */
+/**
+ * What a key at a contact costs: nothing where nobody uses it, a little where a rail or ground has others; all there is where it must
+ * stay. A contact that no table lists is unknown, but where a card's list is closed.
+ */
 function costOf(place: KeyPlace, users: readonly Instance[]): number {
   if (place.length === 2) return 0;
   const [contact] = place;
-  let cost = 0;
-  for (const { pins } of users) {
-    const claim = pins.claims[contact];
-    if (claim === undefined || claim.kind === 'spare' || claim.kind === 'private') continue;
-    if (claim.kind === 'signal' || claim.kind === 'unknown') return DEAR;
-    const alike = pins.claims.filter((one) => one?.kind === claim.kind && one.name === claim.name);
-    if (alike.length < PLENTY) return DEAR;
-    cost = 1;
-  }
-  return cost;
+  return Math.max(0, ...users.map((user) => costAt(user, contact)));
 }
+
+function costAt({ pins, port, board }: Instance, contact: number): number {
+  const claim = pins.claims[contact];
+  if (board && isWired(board, `${port.name}.${pins.connector.labels[contact]}`)) return DEAR;
+  if (claim === undefined) return board?.card.closed ? 0 : DEAR;
+  if (claim.kind === 'spare') return 0;
+  if (claim.kind !== 'rail' && claim.kind !== 'ground') return DEAR;
+  const alike = pins.claims.filter((one) => one?.kind === claim.kind && one.name === claim.name);
+  return alike.length < PLENTY ? DEAR : 1;
+}
+
+/** Whether a wire on the board leads to one of its contacts, whatever the table says of that. */
+const isWired = ({ card, rework }: Board, contact: string): boolean =>
+  [...card.rework, ...rework].some(
+    ({ kind, places }) => kind !== 'cut' && places.some(({ place }) => place === contact),
+  );
 
 function landsOf(
   { meetings, way }: Case,

@@ -1,6 +1,6 @@
 import { copperOn, isAbsent } from '../../machine/copper.ts';
 import { Sets } from '../../machine/nets.ts';
-import type { Board, JoinKind, Machine, Use } from '../../machine/types.ts';
+import type { Board, Card, Claim, JoinKind, Machine, Port, Use } from '../../machine/types.ts';
 import { isAlternating, type VoltRange, voltsOfRail } from '../meetings.ts';
 import { inputOf, nominalVolts } from '../rails.ts';
 import type { CableNodes } from './plugs.ts';
@@ -185,17 +185,65 @@ function wishedVolts(machine: Machine, board: Board, name: string, owner: string
   return volts === undefined ? undefined : { low: volts, high: volts };
 }
 
-/** A contact is unknown where its table says so or says nothing of it, and where nobody says whether a board has copper there. */
+/**
+ * A contact is unknown where its table says so or says nothing of it, where nobody says whether a board has copper there, and where
+ * it is named but nobody says what the board does on it. So is what a wire to a chip's pin leads to, and all of a ribbon of which an end
+ * is plugged in nobody knows where.
+ */
 function unknownPieces(machine: Machine, of: Int32Array): ReadonlySet<number> {
   const unknown = new Set<number>();
-  for (const { board, pins, base } of machine.instances) {
+  for (const { board, pins, port, base } of machine.instances) {
     const copper = board && copperOn(board.card, pins);
     const silent = board?.card.closed === true;
+    const told = silent || board === undefined ? undefined : toldNames(board.card);
     pins.claims.forEach((claim, i) => {
       if (isAbsent(pins, i)) return;
-      const isUnknown = claim === undefined ? !silent : claim.kind === 'unknown' || copper?.[i] === 'unsaid';
+      const isUnknown =
+        claim === undefined
+          ? !silent
+          : claim.kind === 'unknown' ||
+            copper?.[i] === 'unsaid' ||
+            (claim.kind === 'signal' &&
+              told !== undefined &&
+              copper?.[i] === 'yes' &&
+              !isTold(claim, port, told));
       if (isUnknown) unknown.add(of[base + i]!);
     });
   }
+  const used = new Set(machine.uses.map(({ node }) => of[node]!));
+  for (const board of machine.boards) {
+    for (const pin of wiredPins(board)) {
+      const node = machine.boardNames.get(board)?.get(pin);
+      if (node !== undefined && !used.has(of[node]!)) unknown.add(of[node]!);
+    }
+  }
+  for (const { kind, base, conductors, ends } of machine.ribbons) {
+    if (kind !== 'ribbon' || ends.every(({ instance, unplugged }) => instance !== undefined || unplugged))
+      continue;
+    for (let conductor = 0; conductor < conductors; conductor++) unknown.add(of[base + conductor]!);
+  }
   return unknown;
 }
+
+/** Names of lines of which a card says what it does on them, or what resistors it has there. */
+const toldNames = (card: Card): ReadonlySet<string> =>
+  new Set([
+    ...card.uses.map(({ name }) => name),
+    ...card.biases.flatMap(({ names }) => names.map(({ name }) => name)),
+  ]);
+
+/** A chain that the card passes or starts has two contacts and is told of by the name of one. */
+function isTold({ name, aliases }: Claim, { bus }: Port, told: ReadonlySet<string>): boolean {
+  const chain = bus?.chains.find((one) => one.name === name || one.outName === name);
+  const names = [name, ...aliases, ...(chain ? [chain.name, chain.outName] : [])];
+  return names.some((one) => told.has(one));
+}
+
+/** Pins of chips to which wires on a board lead: `U3.4`. */
+const wiredPins = ({ card, rework, instances }: Board): string[] =>
+  [...card.rework, ...rework]
+    .filter(({ kind }) => kind === 'wire')
+    .flatMap(({ places }) => places.map(({ place }) => place))
+    .filter(
+      (place) => place.includes('.') && !instances.some(({ port }) => place.startsWith(`${port.name}.`)),
+    );

@@ -8,7 +8,7 @@ export interface ConnectorPlan {
   readonly connector: Connector;
   /** The harmful cases that nothing prevents and in which this connector would get the key. */
   readonly cases: readonly Case[];
-  /** Undefined where no keys of this connector prevent them, or none without a contact that is needed. */
+  /** Undefined where no keys of this connector prevent them, none without a contact that is needed, or fewer than a wall would. */
   readonly plan: KeyPlan | undefined;
   /** Whether a wall with a notch, and a bump on the plug, would prevent some of them. */
   readonly wall: boolean;
@@ -27,16 +27,16 @@ export const keyPlansOf = keeping((machine: Machine, wrongMating: WrongMating): 
     if (its) its.push(one);
     else open.set(connector, [one]);
   }
-  return [...open].map(([connector, cases]) => ({
-    connector,
-    cases,
-    wall: canHaveWall(connector) && cases.some(({ fault }) => fault === 'turned' || fault === 'over'),
-    plan: planKeys(
-      connector,
-      cases,
-      machine.instances.filter(({ pins }) => pins.connector === connector),
-    ),
-  }));
+  return [...open].map(([connector, cases]) => {
+    const users = machine.instances.filter(({ pins }) => pins.connector === connector);
+    const walled = canHaveWall(connector)
+      ? cases.filter(({ fault }) => fault === 'turned' || fault === 'over')
+      : [];
+    const keys = planKeys(connector, cases, users);
+    // Keys that leave more open than a wall would are not worth their pins.
+    const plan = keys && keys.leaves > 0 && walled.length > keys.prevents ? undefined : keys;
+    return { connector, cases, wall: walled.length > 0, plan };
+  });
 });
 
 const canHaveWall = ({ shape, shroud }: Connector): boolean =>

@@ -98,18 +98,13 @@ export const rowOf = (plug: Connector, { turned, over }: Way, contact: number): 
   (turned ? plug.rows - 1 - plug.row[contact]! : plug.row[contact]!) + over;
 
 /**
- * Contacts that meet: pairs of a plug's contact and a socket's, one after the other. A skewed finger meets two. Straight, two
- * connectors with equally many contacts meet number for number.
+ * Contacts that meet: pairs of a plug's contact and a socket's, one after the other. A skewed finger meets two. By where they are,
+ * not by their numbers: a header numbered row by row takes the plug of one numbered in zigzag.
  */
 function meetingContacts(plug: Connector, socket: Connector, way: Way): Int32Array {
   const pairs: number[] = [];
-  const same = isStraight(way) && plug.labels.length === socket.labels.length;
   const at = contactAt(socket);
   for (let i = 0; i < plug.labels.length; i++) {
-    if (same) {
-      pairs.push(i, i);
-      continue;
-    }
     const row = rowOf(plug, way, i);
     const position = along(plug, way, plug.position[i]!);
     const [low, high] = [Math.floor(position), Math.ceil(position)];

@@ -246,7 +246,9 @@ ribbon W2 6 way {
   end LAMP.J2 stripe 1
 }
 `);
-    expect(made.edits.map(({ title }) => title)).toEqual(['key R6 differently for J1 and P1 and P2 and J2']);
+    expect(made.edits.map(({ title }) => title)).toEqual([
+      'key R6 differently for LAMP.J1 and PSU.P1 than for PSU.P2 and LAMP.J2',
+    ]);
     expect(made.after.match(/^ {4}pulled +\d$/gm)).toHaveLength(4);
     expect(made.after.match(/^ {4}plugged +\d$/gm)).toHaveLength(4);
     expect(made.open[0]).toBeGreaterThan(0);
@@ -286,7 +288,7 @@ fitted CAGE {
         'feed GND from PSU at 1\n  feed +5V from PSU at 3\n  feed +12V from PSU at 5',
       ),
     );
-    expect(made.edits.map(({ title }) => title)).toEqual(['key E8 differently for C and B']);
+    expect(made.edits.map(({ title }) => title)).toEqual(['key E8 differently for C than for B']);
     expect(made.after.match(/^ {2}slots .* key between \d, \d$/gm)).toHaveLength(2);
     expect(made.after.match(/^ {4}key +between \d, \d$/gm)).toHaveLength(2);
     expect(made.open[0]).toBeGreaterThan(0);

@@ -7,6 +7,7 @@ import { findingsOf } from '../../support/machine.ts';
 
 const BLOCK = /```pinout\n([\s\S]*?)```/g;
 const explained = [...rules, ...languageRules];
+const OF_LANGUAGE = new Set(languageRules.map(({ id }) => id));
 
 describe('pages of explanation', () => {
   test.each(explained.map((rule) => [rule.id, rule] as const))(
@@ -21,6 +22,8 @@ describe('pages of explanation', () => {
       expect(found.filter((finding) => finding.rule === id).map((finding) => finding.severity)).toContain(
         rule.severity,
       );
+      const unread = found.filter((finding) => finding.severity === 'error' && OF_LANGUAGE.has(finding.rule));
+      if (!OF_LANGUAGE.has(id)) expect(unread.map(({ message }) => message)).toEqual([]);
       const after = findingsOf(mended as string);
       expect(after.filter((finding) => finding.rule === id).map((finding) => finding.message)).toEqual([]);
       expect(

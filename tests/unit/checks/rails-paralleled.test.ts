@@ -1,5 +1,7 @@
-import { test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
+import { findingsOf } from '../../support/machine.ts';
+import { LINES, lead } from './mating-machine.ts';
 import { BUS, PLANE, rack, SUPPLY } from './rail-machine.ts';
 
 const RULE = 'rails-paralleled';
@@ -42,4 +44,54 @@ test('two regulators on one board are one', () => {
   const cards =
     'card REG {\n  edge on B\n  takes +12V 1 A\n  makes +6V from +12V with 2 x 7806\n  makes +6V from +12V with 7806\n}';
   expectSilent(RULE, rack({ cards, fitted: '  1 = REG' }));
+});
+
+describe('by a wrong plug', () => {
+  const POWER = LINES.replace('2, 4, 6 = Q0..Q2 by trace', '2 = +5V by meter\n    4, 6 = Q1..Q2 by trace');
+  const spare = (volts: string): string => `supply AUX {
+  rail +5V ${volts} max 2 A
+  ground GND
+  port P3 on H10 {
+    1..9 step 2 = GND by meter
+    2 = +5V by meter
+    4, 6, 8, 10 = spare by trace
+  }
+}`;
+  const machine = (rest: string, mark = ''): string =>
+    lead({
+      header: '  shroud notch',
+      near: POWER,
+      far: POWER,
+      uses: ['drives Q1..Q2 with 74LS244 at J1', 'takes +5V 100 mA at J1\n  receives Q1..Q2 with 74LS at J1'],
+      ends: ['stripe 1 bump', `stripe 1 bump${mark}`],
+      rest,
+    });
+
+  test('a live plug that fits the port of another supply', () => {
+    expectMarked(RULE, machine(spare('5 V'), ` #! warning ${RULE}`));
+    const [finding] = findingsOf(machine(spare('5 V'))).filter(({ rule }) => rule === RULE);
+    expect(finding?.message).toBe(
+      'W1 plugged into AUX.P3 by its end for LAMPS.J1: +5V of PSU, up to 5 A, is joined to +5V of AUX, up to 2 A; nothing prevents it',
+    );
+  });
+
+  test('unequal rails are another rule’s', () => {
+    const text = machine(spare('9 V'));
+    expectSilent(RULE, text);
+    expect(findingsOf(text).map(({ rule }) => rule)).toContain('ribbon-wrong-port');
+  });
+
+  test('silent where a key keeps it out', () => {
+    const keyed = machine(spare('5 V')).replaceAll(
+      '8, 10 = spare by trace',
+      '8, 10 = spare by trace\n    pulled 8\n    plugged 8',
+    );
+    expectSilent(
+      RULE,
+      keyed.replace(
+        '4, 6, 8, 10 = spare by trace\n    pulled 8\n    plugged 8',
+        '4, 6, 8, 10 = spare by trace',
+      ),
+    );
+  });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { expectMarked, expectSilent } from '../../support/fixture.ts';
 import { findingsOf } from '../../support/machine.ts';
+import { lead } from './mating-machine.ts';
 
 const RULE = 'stripe-unsaid';
 
@@ -47,6 +48,14 @@ ribbon W2 10 way {
       'an end of ribbon W1 is in A.J1, but nobody says whether its stripe meets contact 1 or 10',
     );
     expect(finding?.fix).toContain('`stripe 1` or `stripe 10`');
+  });
+
+  test('says what is destroyed if it is the other way round', () => {
+    const text = lead({ header: '  shroud notch', ends: ['stripe 1 bump', 'bump'] });
+    const [finding] = findingsOf(text).filter(({ rule }) => rule === RULE);
+    expect(finding?.message).toBe(
+      'an end of ribbon W1 is in LAMPS.J1, but nobody says whether its stripe meets contact 1 or 10; if it is the other way round than taken here, Q0 of GAUGE (74LS244) drives against Q1 of GAUGE (74LS244)',
+    );
   });
 
   test('an end that was found unplugged is asked for too', () => {

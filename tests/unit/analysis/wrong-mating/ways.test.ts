@@ -92,8 +92,8 @@ describe('what meets', () => {
     expect(meets('turned 0 0', HEADER, LONGER)).toBe('1-8 2-7 3-6 4-5 5-4 6-3 7-2 8-1');
   });
 
-  test('two that have equally many contacts meet number for number, however each is numbered', () => {
+  test('contacts meet by where they are, however each connector is numbered', () => {
     const rows = connector('header 2 x 4', '  numbers 1..8');
-    expect(meets('straight 0 0', HEADER, rows)).toBe('1-1 2-2 3-3 4-4 5-5 6-6 7-7 8-8');
+    expect(meets('straight 0 0', HEADER, rows)).toBe('1-1 2-5 3-2 4-6 5-3 6-7 7-4 8-8');
   });
 });

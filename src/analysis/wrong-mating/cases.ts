@@ -30,7 +30,7 @@ import {
 import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
 
 /** What somebody did wrong. */
-export type Fault = 'turned' | 'shifted' | 'over' | 'wrong place' | 'crimped turned' | 'crimped over';
+type Fault = 'turned' | 'shifted' | 'over' | 'wrong place' | 'crimped turned' | 'crimped over';
 
 /** A wrong way to plug something in, and whether anything keeps it from happening. */
 export interface Case extends Placement {
@@ -47,7 +47,7 @@ interface Setting {
 }
 
 /** The plugs of a machine, and where each fits. */
-export interface Fitting {
+interface Fitting {
   readonly cables: CableNodes;
   readonly plugs: readonly Plug[];
   readonly settings: readonly Setting[];
@@ -83,26 +83,16 @@ function fittingOf(machine: Machine): Fitting {
   return fitting;
 }
 
-/** All wrong ways to plug in what a machine is made of. Electrically nothing is judged yet. */
-export function casesOf({ plugs, settings }: Fitting): Case[] {
-  return [
-    ...settings.flatMap((setting) => casesAt(setting, movesOf(setting))),
-    ...plugs.flatMap((plug) => crimpCases(plugs, plug)),
-  ];
-}
-
-/** Those that nothing that is said prevents. */
-export function openCasesOf({ plugs, settings }: Fitting): Case[] {
+/** The wrong ways to plug in what a machine is made of, of those with such a verdict. Electrically nothing is judged yet. */
+function casesOf({ plugs, settings }: Fitting, isMeant: (verdict: Verdict) => boolean): Case[] {
   return [
     ...settings.flatMap((setting) =>
       casesAt(
         setting,
-        movesOf(setting).filter(({ verdict }) => verdict.state !== 'prevented'),
+        movesOf(setting).filter(({ verdict }) => isMeant(verdict)),
       ),
     ),
-    ...plugs
-      .flatMap((plug) => crimpCases(plugs, plug))
-      .filter(({ verdict }) => verdict.state !== 'prevented'),
+    ...plugs.flatMap((plug) => crimpCases(plugs, plug)).filter(({ verdict }) => isMeant(verdict)),
   ];
 }
 
@@ -275,10 +265,10 @@ export interface WrongMating {
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
   readonly harms: (one: Placement) => Harm[];
+  /** The first of all that happens. */
+  readonly worst: (one: Placement) => Harm | undefined;
   /** Plugs with keys, on either half, that keep nothing out which could go in. */
   readonly keyedInVain: () => readonly Plug[];
-  /** The first of them. */
-  readonly worst: (one: Placement) => Harm | undefined;
   /** Which net each node is on then: a number, the same where two are joined. */
   readonly joined: (one: Placement) => (node: number) => number;
 }
@@ -297,11 +287,11 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
   return {
     plugs: fitting.plugs,
     cases: () => {
-      all ??= casesOf(fitting);
+      all ??= casesOf(fitting, () => true);
       return all;
     },
     open: () => {
-      open ??= openCasesOf(fitting);
+      open ??= casesOf(fitting, ({ state }) => state !== 'prevented');
       return open;
     },
     outcome: (one) => {
@@ -312,8 +302,8 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return found;
     },
     harms: (one) => harmsOf(made(), one),
-    keyedInVain: () => keyedInVain(fitting),
     worst: (one) => worstOf(made(), one),
+    keyedInVain: () => keyedInVain(fitting),
     joined: (one) => joinedIn(made(), one),
   };
 });

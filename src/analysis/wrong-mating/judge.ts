@@ -102,24 +102,29 @@ export function benchOf(
 }
 
 /** Only how bad it is. */
-export const outcomeOf = (bench: Bench, placement: Placement): Outcome => judge(bench, placement, undefined);
+export const outcomeOf = (bench: Bench, placement: Placement): Outcome => judge(bench, placement);
 
 /** All that happens, worst first; each thing once, by its first two contacts. */
 export function harmsOf(bench: Bench, placement: Placement): Harm[] {
   const found = new Map<string, Harm>();
-  judge(bench, placement, (harm) => {
+  const tell = (harm: Harm): void => {
     const key = keyOf(harm);
     if (!found.has(key)) found.set(key, harm);
-  });
+  };
+  judge(bench, placement, { tell, least: HARMLESS });
   return [...found.values()].sort((a, b) => RANKS[a.kind] - RANKS[b.kind]);
 }
 
-/** The first of `harmsOf`, without the work that telling them apart is: there may be hundreds. */
+/**
+ * The first of `harmsOf`, without the work that finding all and telling them apart is: in a skewed board hundreds of thousands of
+ * pairs of outputs fight.
+ */
 export function worstOf(bench: Bench, placement: Placement): Harm | undefined {
   let worst: Harm | undefined;
-  judge(bench, placement, (harm) => {
+  const tell = (harm: Harm): void => {
     if (worst === undefined || RANKS[harm.kind] < RANKS[worst.kind]) worst = harm;
-  });
+  };
+  judge(bench, placement, { tell, least: outcomeOf(bench, placement).rank });
   return worst;
 }
 
@@ -154,6 +159,12 @@ export function joinedIn(bench: Bench, placement: Placement): (node: number) => 
 
 type Tell = (harm: Harm) => void;
 
+/** Who wants to be told what happens, and down to which rank it is looked for; of lesser harm some is told too. */
+interface Asked {
+  readonly tell: Tell;
+  readonly least: number;
+}
+
 /** The machine without the plug, and without what sits where it is put. */
 function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
@@ -186,8 +197,9 @@ function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   return rest;
 }
 
-function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outcome {
+function judge(bench: Bench, placement: Placement, asked?: Asked): Outcome {
   const { groups } = bench;
+  const tell = asked?.tell;
   const { assembly, lacking } = restFor(bench, placement);
   const { bits, idle } = assembly;
   if (tell === undefined && diesAtOnce(bench, assembly, placement)) return { rank: WORST, unknown: 0 };
@@ -208,7 +220,7 @@ function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outc
   }
   rank = Math.min(rank, judgeStakes(groups, assembly, lacking, tell));
   for (const root of roots) {
-    if (rank <= RANKS['outputs-fight'] && tell === undefined) break;
+    if (asked ? asked.least < RANKS['outputs-fight'] : rank <= RANKS['outputs-fight']) break;
     if (groups.bitsAt(root, bits) & PUSHES_BOTH && outputsMeet(bench, assembly, root, tell))
       rank = Math.min(rank, RANKS['outputs-fight']);
     else if (strains && outputsMayMeet(bench, assembly, root)) doubts++;

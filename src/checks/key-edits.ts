@@ -6,7 +6,7 @@ import {
   keyedConnector,
   planKeys,
 } from '../analysis/wrong-mating/keys.ts';
-import { type ConnectorPlan, keyPlansOf } from '../analysis/wrong-mating/plans.ts';
+import { type ConnectorPlan, keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
 import { edit, saying } from './edits.ts';
 import { spokenList } from './lists.ts';
@@ -51,7 +51,7 @@ export function keysAgainst(view: View, one: Case): Edit[] {
   const { machine } = view;
   if (one.verdict.state !== 'open') return [];
   const connector = keyedConnector(one);
-  const lack = keyPlansOf(machine, wrongMatingOf(machine)).find((its) => its.connector === connector);
+  const lack = lackFor(keyPlansOf(machine, wrongMatingOf(machine)), one);
   if (lack) return lackEdits(view, lack);
   const users = machine.instances.filter(({ pins }) => pins.connector === connector);
   const alone = planKeys(connector, [one], users);

@@ -1,8 +1,7 @@
 import { type Case, isHarmful, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import type { Harm } from '../analysis/wrong-mating/harms.ts';
 import type { Outcome } from '../analysis/wrong-mating/judge.ts';
-import { keyedConnector } from '../analysis/wrong-mating/keys.ts';
-import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
+import { keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
 import type { Board, Slot, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
@@ -77,9 +76,7 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
   const where = spokenContacts(view, first);
   const others = countOthers(cases, worst);
   const source = sourceOf(worst);
-  const lacking = keyPlansOf(view.machine, wrong).find(
-    ({ connector }) => connector === keyedConnector(worst),
-  );
+  const lacking = lackFor(keyPlansOf(view.machine, wrong), worst);
   const severity: Severity = state === 'open' ? 'warning' : 'question';
   return {
     rule,

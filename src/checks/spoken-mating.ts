@@ -47,7 +47,7 @@ export function spokenWays(cases: readonly Case[]): string {
     if (its) its.push(one);
     else kinds.set(kind, [one]);
   }
-  return [...kinds.values()].map(movedWays).join('; ');
+  return [...kinds.values()].map((its) => movedWays(its) || (kinds.size > 1 ? 'straight' : '')).join('; ');
 }
 
 /** The same of cases that differ only in where along the socket the plug lies. */
@@ -206,9 +206,9 @@ const HALVES: Readonly<Record<Guard, string>> = {
   stripe: 'the stripe meets the first contact',
 };
 
-/** `prevented by the key`, `prevented only if …`, `nothing prevents it`. */
+/** `prevented by the key`, `prevented only if …`; where the file is silent, the metal may still prevent it. */
 export function spokenVerdict({ state, by }: Verdict): string {
-  if (state === 'open') return 'nothing prevents it';
+  if (state === 'open') return 'nothing that the file says prevents it';
   if (state === 'prevented') return `prevented by ${spokenList(by.map((guard) => GUARDS[guard]))}`;
   return `prevented only if ${by.map((guard) => HALVES[guard]).join(' and ')}, which nobody says`;
 }

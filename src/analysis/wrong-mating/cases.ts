@@ -1,5 +1,6 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Connector, Instance, Machine, PinMap } from '../../machine/types.ts';
+import { tried } from './alike.ts';
 import { type Halves, leftToKeys, type Verdict, verdictOn } from './guards.ts';
 import { type Harm, RANKS } from './harms.ts';
 import {
@@ -53,23 +54,29 @@ interface Setting {
   readonly isHome: boolean;
 }
 
-/** The plugs of a machine, and where each fits. The same as long as nothing is plugged in otherwise. */
+/** The plugs of a machine, and where each fits. */
 export interface Fitting {
   readonly cables: CableNodes;
   readonly plugs: readonly Plug[];
   readonly settings: readonly Setting[];
 }
 
-const fittings = new WeakMap<Machine['instances'], Fitting>();
+const fittings = new WeakMap<
+  Machine['instances'],
+  { readonly nodeCount: number; readonly fitting: Fitting }
+>();
 
-/** The same list of instances is the same metal. */
+/**
+ * The same list of instances is the same metal. What is said of signals may still name more nodes than before, and those of
+ * cables are numbered on from them.
+ */
 function fittingOf(machine: Machine): Fitting {
-  const before = fittings.get(machine.instances);
-  if (before) return before;
+  const { instances, nodeCount } = machine;
+  const before = fittings.get(instances);
+  if (before?.nodeCount === nodeCount) return before.fitting;
   const cables = cableNodes(machine);
   const plugs = plugsOf(machine, cables);
-  const places = placesOf(machine);
-  const settings = plugs.flatMap((plug) =>
+  const settings = tried(plugs, placesOf(machine)).flatMap(({ plug, places }) =>
     places.flatMap((at) =>
       seatsAt(plug, at).map(({ place, mates }) => ({
         plug,
@@ -79,9 +86,9 @@ function fittingOf(machine: Machine): Fitting {
       })),
     ),
   );
-  const made = { cables, plugs, settings };
-  fittings.set(machine.instances, made);
-  return made;
+  const fitting = { cables, plugs, settings };
+  fittings.set(instances, { nodeCount, fitting });
+  return fitting;
 }
 
 /** All wrong ways to plug in what a machine is made of. Electrically nothing is judged yet. */
@@ -122,7 +129,7 @@ function casesAt({ plug, place, mates, isHome }: Setting, moves: readonly Guarde
 }
 
 /** Whether a connector belongs into a socket, or into one of the same bus: the key of one tells of the key of the other. */
-const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
+export const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
   home?.pins === socket.pins || (edge?.port.bus !== undefined && edge.port.bus === socket.port.bus);
 
 /** Whether a board's edges are made for the buses of these sockets. */

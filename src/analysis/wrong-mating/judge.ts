@@ -166,6 +166,12 @@ function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   );
   const key = out.map(Number).join('');
   const assembly = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
+  // Cases come place by place: what a large machine has no room to keep is not asked for again soon.
+  if (assembliesBy.size * pieces.count > MOST_KEPT) {
+    assemblies.clear();
+    assembliesBy.clear();
+    assemblies.set(plug, its);
+  }
   assembliesBy.set(key, assembly);
   const lacking = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
   const rest = { assembly, lacking };
@@ -202,6 +208,9 @@ function judge(bench: Bench, placement: Placement, tell: Tell | undefined): Outc
   }
   return { rank, unknown: doubts };
 }
+
+/** Pieces of all assemblies kept at once, at nine bytes each. */
+const MOST_KEPT = 20e6;
 
 /** Nothing happens. */
 export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };

@@ -1,9 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { wrongMatingOf } from '../../../src/analysis/wrong-mating/cases.ts';
 import { type Analysis, Project } from '../../../src/editing/project.ts';
 import { published } from '../../../src/knowledge/published.ts';
 import { parseDocument } from '../../../src/language/blocks.ts';
+import type { Machine } from '../../../src/machine/types.ts';
 import { dump } from '../../support/dump.ts';
 import { generatedText } from '../../support/generate.ts';
 import { edited, randomFrom } from '../../support/typing.ts';
@@ -65,12 +67,20 @@ function known(project: Project, all: boolean): string {
     const seen = { findings, problems, nets, joins, nodeNames, paths: instances.map(({ path }) => path) };
     if (!all) return seen;
     const trees = [...documents.values()].filter(({ text }) => !tables.has(text));
-    return { ...seen, machine, views: view.nets.views, trees };
+    return { ...seen, machine, views: view.nets.views, trees, mating: judged(machine) };
   };
   return dump(roots.map((root) => facts(project.analysis(root)!)));
 }
 
 const tables = new Set(published.values());
+
+/** What comes of each wrong way to plug something in. */
+function judged(machine: Machine): unknown {
+  const wrongMating = wrongMatingOf(machine);
+  return wrongMating
+    .cases()
+    .map((one) => [one.plug.name, one.place.path, one.way, one.verdict, wrongMating.outcome(one)]);
+}
 
 /** The first place where two long texts differ, with what stands around it. */
 function difference(a: string, b: string): string {
@@ -122,5 +132,17 @@ describe('what is kept from version to version never shows', () => {
         whole: anew.whole,
       }),
     );
+  });
+
+  test('names that only uses mention do not take the places of wires', () => {
+    const text = examples.get('s100/s100.pinout')!;
+    const more = text.replace(/\n +drives /, '\n  drives INNER1, INNER2, INNER3 with 74LS04$&');
+    expect(more).not.toBe(text);
+    const project = projectOf(new Map([['a.pinout', text]]));
+    judged(project.analysis(pathOf('a.pinout'))!.machine);
+    project.set(pathOf('a.pinout'), more);
+    const anew = projectOf(new Map([['a.pinout', more]]));
+    const [kept, made] = [project, anew].map((one) => judged(one.analysis(pathOf('a.pinout'))!.machine));
+    expect(kept).toEqual(made);
   });
 });

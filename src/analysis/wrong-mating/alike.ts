@@ -1,0 +1,90 @@
+import type { Instance, PinMap } from '../../machine/types.ts';
+import type { Place, Plug } from './plugs.ts';
+
+/**
+ * So many plugs times places are tried one by one: sixty of each. In a larger machine what is alike is tried once, or neither
+ * memory nor patience would do.
+ */
+const MOST_PAIRS = 3600;
+
+/**
+ * The plugs that are tried, each with the places where it is. Where there are too many, of boards of one card that sit alike
+ * one stands for all, and of slots or ports that carry the same two do, so that a plug still finds a place that is not its own.
+ */
+export function tried(
+  plugs: readonly Plug[],
+  places: readonly Place[],
+): { readonly plug: Plug; readonly places: readonly Place[] }[] {
+  const isBoard = ({ kind }: Plug): boolean => kind === 'board';
+  const names = new Names();
+  const pairUp = (
+    some: readonly Plug[],
+    at: readonly Place[],
+  ): { plug: Plug; places: readonly Place[] }[] => {
+    if (some.length * at.length <= MOST_PAIRS) return some.map((plug) => ({ plug, places: at }));
+    const first = firstOf(at, 2, (place) => names.ofPlace(place));
+    const byHome = new Map(at.flatMap((place) => place.sockets.map((socket) => [socket, place] as const)));
+    return firstOf(some, 1, (plug) => (isBoard(plug) ? names.ofBoard(plug) : undefined)).map((plug) => {
+      const homes = plug.parts.flatMap(({ home }) => (home && byHome.get(home)) ?? []);
+      return { plug, places: [...new Set([...homes, ...first])] };
+    });
+  };
+  return [
+    ...pairUp(
+      plugs.filter(isBoard),
+      places.filter(({ slot }) => slot !== undefined),
+    ),
+    ...pairUp(
+      plugs.filter((plug) => !isBoard(plug)),
+      places.filter(({ slot }) => slot === undefined),
+    ),
+  ];
+}
+
+/** The first `most` of each name; all that have none. */
+function firstOf<T>(all: readonly T[], most: number, nameOf: (one: T) => string | undefined): T[] {
+  const counts = new Map<string, number>();
+  return all.filter((one) => {
+    const name = nameOf(one);
+    if (name === undefined) return true;
+    const count = (counts.get(name) ?? 0) + 1;
+    counts.set(name, count);
+    return count <= most;
+  });
+}
+
+/** Names what is alike alike. */
+class Names {
+  private readonly numbers = new Map<object, number>();
+  private readonly maps = new Map<PinMap, string>();
+
+  private number(thing: object): number {
+    const known = this.numbers.get(thing);
+    if (known !== undefined) return known;
+    this.numbers.set(thing, this.numbers.size);
+    return this.numbers.size - 1;
+  }
+
+  /** Slots of which the bus says the same, and that have the same keys, share their claims, if not their map. */
+  private ofMap(pins: PinMap): string {
+    const known = this.maps.get(pins);
+    if (known !== undefined) return known;
+    const claims = pins.claims.map((claim) => (claim === undefined ? '' : this.number(claim)));
+    const keys = [pins.keys.join(), [...pins.pulled].join(), [...pins.plugged].join()];
+    const name = [this.number(pins.connector), ...claims, ...keys, pins.ends].join(' ');
+    this.maps.set(pins, name);
+    return name;
+  }
+
+  ofPlace({ slot, sockets }: Place): string {
+    const maps = sockets.map(({ pins }: Instance) => this.ofMap(pins));
+    return [slot?.backplane.name, slot?.guides, ...maps].join('\n');
+  }
+
+  ofBoard({ board, parts }: Plug): string {
+    const { card, without, rework, slot } = board!;
+    const own = without.size + rework.length > 0 ? board!.name : '';
+    const homes = parts.map(({ pins, home }) => `${this.ofMap(pins)} ${home ? this.ofMap(home.pins) : ''}`);
+    return [card.name, own, slot?.backplane.name, ...homes].join('\n');
+  }
+}

@@ -47,6 +47,8 @@ export function whatToDo({ plug, place, fault, meetings }: Case): string {
       return 'mark the component side on board and cage, and see that contact 1 comes to contact 1 before it goes in';
     return 'write the slot on the board and the board at its slot, and read both before it goes in';
   }
+  if (fault === 'exchanged')
+    return `label both ends of ${plug.name} with the port that each belongs to, and read the labels before you push`;
   if (fault === 'wrong place')
     return `label this plug and ${place.path}, and read both labels before you push`;
   const label = part.pins.connector.labels[0];

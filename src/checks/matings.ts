@@ -8,7 +8,14 @@ import { stepAt } from './explain.ts';
 import { lackEdits } from './key-edits.ts';
 import { agree, spokenList } from './lists.ts';
 import { spokenLack, whatToDo, whatToLookAt } from './mating-advice.ts';
-import { spokenContacts, spokenHarm, spokenPlug, spokenVerdict, spokenWay } from './spoken-mating.ts';
+import {
+  spokenCases,
+  spokenContacts,
+  spokenHarm,
+  spokenPlug,
+  spokenVerdict,
+  spokenWay,
+} from './spoken-mating.ts';
 import type { Finding, Severity, View } from './types.ts';
 
 /** Wrong ways that one rule reports together: of all boards of a card, or of a ribbon. */
@@ -123,6 +130,12 @@ function spokenSubject(cases: Group['cases'], worst: Case): string {
   const places = [...new Set(alike.map(({ one }) => one.place.path))];
   if (worst.plug.kind === 'board')
     return `${spokenBoards(cases)}${how === '' ? ' put into' : `${how} in`} ${spokenSlots(alike, worst)}`;
+  if (worst.fault === 'exchanged')
+    return spokenCases(
+      alike.map(({ one }) => one),
+      worst.plug.name,
+      worst.place.path,
+    );
   if (worst.fault !== 'wrong place') return `${worst.plug.name}${how} at ${spokenList(places, 3)}`;
   const own = alike.filter(({ one }) => one.plug === worst.plug).map(({ one }) => one.place.path);
   return `${spokenPlug(worst)} plugged into ${spokenList([...new Set(own)], 3)}${way === '' ? '' : `, ${way}`}`;

@@ -36,6 +36,7 @@ export const spokenWay = (one: Case): string => spokenWays([one]);
 export function spokenWays(cases: readonly Case[]): string {
   const [first] = cases;
   if (first === undefined) return '';
+  if (first.fault === 'exchanged') return 'end for end';
   if (first.fault === 'crimped over') return 'crimped on one conductor over';
   if (first.fault === 'crimped turned')
     return first.also ? 'crimped on turned at two ends' : 'crimped on turned';
@@ -98,6 +99,8 @@ export const spokenCase = (one: Case): string => spokenCases([one], one.plug.nam
 /** Some cases of one fault that are told together, by the names of their plugs and places: `RAM-A and RAM-B turned in CAGE.1..10`. */
 export function spokenCases(cases: readonly Case[], who: string, where: string): string {
   const [{ plug, fault, also }] = cases as readonly [Case, ...Case[]];
+  if (also && fault === 'exchanged')
+    return `${who} plugged in end for end between ${where} and ${endOf(also)}`;
   if (also) return `${who} crimped on turned at ${where} and at ${endOf(also)}`;
   const way = spokenWays(cases);
   if (fault !== 'wrong place') {

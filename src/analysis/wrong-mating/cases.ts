@@ -26,6 +26,7 @@ import {
   seatsAt,
   socketNodes,
 } from './plugs.ts';
+import { type Trace, traceOf } from './traces.ts';
 import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
 
 /** What somebody did wrong. */
@@ -274,6 +275,8 @@ export interface WrongMating {
   readonly worst: (one: Placement) => Harm | undefined;
   /** Which net each node is on then: a number, the same where two are joined. */
   readonly joined: (one: Placement) => (node: number) => number;
+  /** Contact by contact: what nobody can judge, and through what a harm comes about. */
+  readonly trace: (one: Placement) => Trace;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -308,6 +311,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     keyedInVain: () => keyedInVain(fitting),
     worst: (one) => worstOf(made(), one),
     joined: (one) => joinedIn(made(), one),
+    trace: (one) => traceOf(made(), one),
   };
 });
 

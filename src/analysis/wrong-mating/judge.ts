@@ -147,7 +147,7 @@ export function joinedIn(bench: Bench, placement: Placement): (node: number) => 
 type Tell = (harm: Harm) => void;
 
 /** The machine without the plug, and without what sits where it is put. */
-function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
+export function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
   let its = assemblies.get(plug);
   if (its === undefined) {

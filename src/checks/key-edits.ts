@@ -8,6 +8,7 @@ import {
 } from '../analysis/wrong-mating/keys.ts';
 import { type ConnectorPlan, keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { edit, saying } from './edits.ts';
 import { spokenList } from './lists.ts';
 import type { Change, Edit, View } from './types.ts';
@@ -21,7 +22,7 @@ export function keyEdits(view: View, plan: KeyPlan): Edit[] {
   const { connector, groups } = plan;
   const [first, ...others] = groups;
   if (first === undefined) return [];
-  if (others.length === 0 && !isPublished(connector.source)) {
+  if (others.length === 0 && !isPublished(connector.source.file)) {
     const lines = linesFor(connector, connector, first.places);
     return [edit(titleOf(lines, connector.name), ...adding(lines, connector.source))];
   }
@@ -38,7 +39,7 @@ export function keyEdits(view: View, plan: KeyPlan): Edit[] {
 /** What a connector lacks, written: its keys; where it has no contact to spare, a wall and the bumps that fit its notch. */
 export function lackEdits(view: View, { connector, plan, wall }: ConnectorPlan): Edit[] {
   if (plan) return keyEdits(view, plan);
-  if (!wall || isPublished(connector.source)) return [];
+  if (!wall || isPublished(connector.source.file)) return [];
   const lines = ['shroud notch', ...(connector.bump ? [] : ['bump'])];
   return [edit(titleOf(lines, connector.name), ...adding(lines, connector.source))];
 }
@@ -57,9 +58,6 @@ export function lackAgainst(view: View, one: Case): ConnectorPlan | undefined {
   const alone = planKeys(connector, [one], users);
   return alone && { connector, cases: [one], plan: alone, wall: false };
 }
-
-/** A table that ships with the product is the same in every machine. */
-const isPublished = ({ file }: Source): boolean => file.startsWith('published:');
 
 const titleOf = (lines: readonly string[], where: string): string =>
   `add ${spokenList(lines.map((line) => `\`${line}\``))} to ${where}`;
@@ -118,7 +116,7 @@ function keying(
 }
 
 const atPort = (connector: Connector, { pins, source }: Port, places: readonly KeyPlace[]) =>
-  isPublished(source) ? [undefined] : adding(linesFor(connector, pins, places), source);
+  isPublished(source.file) ? [undefined] : adding(linesFor(connector, pins, places), source);
 
 /** A slot for each line by which slots carry a bus. */
 function slotLines({ machine }: View, bus: Bus): Slot[] {
@@ -148,7 +146,7 @@ function inSlots(
     .some(({ owners }) => here.some(({ port }) => owners.includes(port.bus!)));
   const pairs = places.flatMap((place) => (place.length === 2 ? [place] : []));
   if (instances[0]?.pins.connector !== connector || differs || pairs.length === 0) return undefined;
-  if (isPublished(described)) return undefined;
+  if (isPublished(described.file)) return undefined;
   const own = here[0]!.pins.keys.slice(here[0]!.port.pins.keys.length);
   const keys = [...own, ...pairs].map((pair) => betweenOf(connector.labels, pair));
   return saying(described, { key: [...new Set(keys)].join(' ') });

@@ -1,6 +1,7 @@
 import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import { type ConnectorPlan, keyPlansOf } from '../analysis/wrong-mating/plans.ts';
 import type { Connector, Source } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { withEdits } from './edits.ts';
 import { lackEdits } from './key-edits.ts';
 import { agree } from './lists.ts';
@@ -36,7 +37,7 @@ function missing(view: View, lack: ConnectorPlan): Finding {
 
 /** A table that ships with the product is not what the person is looking at. */
 function placeOf({ machine }: View, connector: Connector): Source {
-  if (!connector.source.file.startsWith('published:')) return connector.source;
+  if (!isPublished(connector.source.file)) return connector.source;
   const user = machine.backplanes.find(({ buses }) =>
     buses.some(({ bus }) => bus.pins.connector === connector),
   );

@@ -1,6 +1,7 @@
 import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
 import type { Connector, Instance, Source } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { keyOf } from './power.ts';
 import type { Finding, Rule, View } from './types.ts';
 
@@ -25,7 +26,7 @@ function saidAt({ machine }: View, plug: Plug): Source {
   const [{ pins, home, edge }] = plug.parts as [Plug['parts'][number]];
   const { connector } = pins;
   if (connector.keys.length + connector.pulled.size + connector.plugged.size > 0) {
-    if (!connector.source.file.startsWith('published:')) return connector.source;
+    if (!isPublished(connector.source.file)) return connector.source;
     return home?.slot?.backplane.source ?? machine.backplanes[0]?.source ?? connector.source;
   }
   const its = (one: Instance | undefined): boolean =>

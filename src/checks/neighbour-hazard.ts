@@ -1,5 +1,6 @@
 import { type Hazard, hazardsOf } from '../analysis/neighbours.ts';
 import type { Bus, Instance, Port } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { claimOf, placeOf, spokenAmount, stepAt } from './explain.ts';
 import { agree } from './lists.ts';
 import type { Finding, Rule, View } from './types.ts';
@@ -33,7 +34,7 @@ function mapsInUse({ machine }: View): Map<Bus | Port, Instance> {
 function finding(view: View, map: Bus | Port, instance: Instance, hazards: readonly Hazard[]): Finding {
   const { kind, path, base, backplane } = instance;
   // A table that ships with the product is not what the person is looking at.
-  const source = map.source.file.startsWith('published:') ? backplane!.source : map.source;
+  const source = isPublished(map.source.file) ? backplane!.source : map.source;
   const where = kind === 'slot' ? `bus ${map.name}` : path;
   const [worst] = hazards as readonly [Hazard, ...Hazard[]];
   const place = (contact: number): string =>

@@ -4,6 +4,7 @@ import { check } from '../checks/run.ts';
 import { worstFirst } from '../checks/severities.ts';
 import type { Finding, Severity } from '../checks/types.ts';
 import type { Machine } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { findingsJson, summarise } from '../reports/findings.ts';
 import { findingsSarif } from '../reports/sarif.ts';
 import { findingText, summaryText } from '../reports/text.ts';
@@ -66,6 +67,6 @@ function report(
 
 function uriOf(file: string): string {
   const name = nameOf(file);
-  if (name.startsWith('published:')) return name;
+  if (isPublished(name)) return name;
   return name.startsWith('/') ? pathToFileURL(name).href : name.split('/').map(encodeURIComponent).join('/');
 }

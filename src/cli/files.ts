@@ -14,7 +14,7 @@ import { parseDocument } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
-import { isWithin, type Library, rootsByFile, usesOf } from '../machine/uses.ts';
+import { isPublished, isWithin, type Library, rootsByFile, usesOf } from '../machine/uses.ts';
 import { type TextFile, textFile } from '../reports/places.ts';
 
 /** Input that cannot be used: one line for the person, exit code 2. */
@@ -28,7 +28,7 @@ const posix = (path: string): string => (sep === '/' ? path : path.split(sep).jo
 
 /** What the reader calls a file: relative to where the command runs. */
 export function nameOf(file: string): string {
-  if (file.startsWith('published:')) return file;
+  if (isPublished(file)) return file;
   const name = posix(relative(process.cwd(), file));
   return name === '' || name.startsWith('../../..') ? file : name;
 }

@@ -1,11 +1,12 @@
 import type { ConnectorPicture, FaceContact } from './connector-picture.ts';
+import { type LegendRow, legendTo, letterRows, oddRows, sampleContact } from './contact-legend.ts';
 import { type FaceLayout, type FaceLook, faceLayout, nameOf, PX_PER_MM } from './face-layout.ts';
 import { bodyMark, contactMark, hazardMark, keyMark } from './face-marks.ts';
-import { keyTo, moved, paragraph, written } from './lettering.ts';
+import { moved, paragraph, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
 import { element, type Sheet } from './svg.ts';
 import { svgFile } from './svg-file.ts';
-import { LETTERS_SAY, letterOf, type Told } from './told.ts';
+import { letterOf } from './told.ts';
 
 /** px */
 const MARGIN = 14;
@@ -173,34 +174,14 @@ function hazardsSay({ hazards }: Drawn<ConnectorPicture>): { text: string; class
   ];
 }
 
-const SAMPLE: Drawn<Told> = {
-  label: '7',
-  name: 'as an example',
-  kind: 'signal',
-  evidence: 'trace',
-  known: 'trace',
-  state: 'there',
-};
-const BOX = { width: 21, height: 15 };
-
 /** Only what is in the picture. */
 function legendOf(picture: Drawn<ConnectorPicture>, width: number): { svg: string; height: number } {
   const { contacts, keys, hazards, shroud } = picture;
-  const contact = (told: Partial<Drawn<Told>>) => (x: number, y: number) =>
-    contactMark({ ...SAMPLE, ...told }, x, y, BOX, 9);
-  const has = (test: (one: Drawn<Told>) => boolean): boolean => contacts.some(test);
-  const anySaid = has(({ kind }) => kind !== undefined);
-  const marks: [boolean, (x: number, y: number) => string, string][] = [
-    [anySaid, contact({}), 'said, known as its letter'],
-    [has(({ kind }) => kind === 'rail'), contact({ kind: 'rail' }), 'a rail'],
-    [has(({ evidence }) => evidence === 'guess'), contact({ evidence: 'guess' }), 'a guess'],
-    [
-      has(({ kind }) => kind === undefined || kind === 'unknown'),
-      contact({ kind: undefined, evidence: undefined }),
-      'unknown',
-    ],
-    [has(({ state }) => state === 'pulled'), contact({ state: 'pulled' }), 'pulled: no pin'],
-    [has(({ state }) => state === 'plugged'), contact({ state: 'plugged' }), 'plugged: hole blocked'],
+  const said = contacts.filter(({ kind }) => kind !== undefined);
+  const rows: LegendRow[] = [
+    [said.length > 0, sampleContact({}), 'said, known as its letter'],
+    [said.some(({ kind }) => kind === 'rail'), sampleContact({ kind: 'rail' }), 'a rail'],
+    ...oddRows(contacts),
     [
       keys.length > 0,
       (x, y) => element('rect', { class: 'key', x: x - 2, y: y - 8, width: 4, height: 16 }),
@@ -222,15 +203,7 @@ function legendOf(picture: Drawn<ConnectorPicture>, width: number): { svg: strin
         element('path', { class: 'shell shroud', d: `M${x - 10} ${y + 5}V${y - 5}H${x + 10}V${y + 5}` }),
       shroud === 'notch' ? 'shroud, open at its notch' : 'shroud',
     ],
-    ...LETTERS_SAY.map(([letter, says]): [boolean, (x: number, y: number) => string, string] => [
-      anySaid && has((one) => letterOf(one) === letter),
-      (x, y) => written(letter, x, y + 4, { class: 'letter', anchor: 'middle' }),
-      says,
-    ]),
+    ...(said.length > 0 ? letterRows(contacts) : []),
   ];
-  return keyTo(
-    marks.filter(([shown]) => shown).map(([, mark, says]) => ({ mark, says })),
-    MARGIN,
-    width,
-  );
+  return legendTo(rows, MARGIN, width);
 }

@@ -1,13 +1,12 @@
 import { sheetSvg } from './build-sheet-svg.ts';
-import { contactMark } from './face-marks.ts';
-import { keyTo, moved, paragraph, written } from './lettering.ts';
+import { type LegendRow, legendTo, letterRows, oddRows } from './contact-legend.ts';
+import { moved, paragraph, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
 import { type RibbonLayout, ROW, ribbonLayout, TEXT, wordsOf } from './ribbon-layout.ts';
 import { cellOf, lineOf, openEnd, verdictMark } from './ribbon-marks.ts';
 import type { Met, RibbonPicture } from './ribbon-picture.ts';
 import { element, type Sheet } from './svg.ts';
 import { svgFile } from './svg-file.ts';
-import { LETTERS_SAY, letterOf } from './told.ts';
 import { isWrong, VERDICTS, VERDICTS_SAY } from './verdicts.ts';
 
 /** px */
@@ -132,24 +131,8 @@ function legendOf(
   const all = conductors.flatMap(({ meets }) => meets.flatMap((met) => met ?? []));
   const line = (names: string) => (x: number, y: number) =>
     element('path', { class: names, d: `M${x - 12} ${y}H${x + 12}` });
-  const sample = (told: Partial<Drawn<Met>>) => (x: number, y: number) =>
-    contactMark(
-      {
-        label: '7',
-        name: '',
-        kind: 'signal',
-        evidence: 'trace',
-        known: '',
-        state: 'there',
-        ...told,
-      },
-      x,
-      y,
-      { width: 22, height: 14 },
-      9,
-    );
   const has = (test: (met: Drawn<Met>) => boolean): boolean => all.some(test);
-  const marks: [boolean, (x: number, y: number) => string, string][] = [
+  const rows: LegendRow[] = [
     [kind === 'ribbon' && !rigid && conductors.length > 0, line('conductor striped'), 'conductor 1, striped'],
     [has(({ verdict }) => isWrong(verdict)), line('conductor wrong'), 'joins what does not belong together'],
     [
@@ -159,28 +142,15 @@ function legendOf(
       'meets nothing further on',
     ],
     [ends.some(({ unplugged }) => unplugged), (x, y) => openEnd(x, y), 'unplugged here'],
-    ...VERDICTS.map((verdict): [boolean, (x: number, y: number) => string, string] => [
-      has((met) => met.verdict === verdict),
-      (x, y) => verdictMark(verdict, x, y),
-      VERDICTS_SAY[verdict],
-    ]),
-    [has((met) => met.evidence === 'guess'), sample({ evidence: 'guess' }), 'a guess'],
-    [
-      has((met) => met.kind === undefined || met.kind === 'unknown'),
-      sample({ kind: undefined, evidence: undefined }),
-      'unknown',
-    ],
-    [has((met) => met.state === 'pulled'), sample({ state: 'pulled' }), 'pulled: no pin'],
-    [has((met) => met.state === 'plugged'), sample({ state: 'plugged' }), 'plugged: hole blocked'],
-    ...LETTERS_SAY.map(([letter, says]): [boolean, (x: number, y: number) => string, string] => [
-      has((met) => letterOf(met) === letter),
-      (x, y) => written(letter, x, y + 4, { class: 'letter', anchor: 'middle' }),
-      says,
-    ]),
+    ...VERDICTS.map(
+      (verdict): LegendRow => [
+        has((met) => met.verdict === verdict),
+        (x, y) => verdictMark(verdict, x, y),
+        VERDICTS_SAY[verdict],
+      ],
+    ),
+    ...oddRows(all),
+    ...letterRows(all),
   ];
-  return keyTo(
-    marks.filter(([shown]) => shown).map(([, mark, says]) => ({ mark, says })),
-    MARGIN,
-    width,
-  );
+  return legendTo(rows, MARGIN, width);
 }

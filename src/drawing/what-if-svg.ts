@@ -1,10 +1,11 @@
 import { agree, runsOf } from '../checks/lists.ts';
+import { type LegendRow, legendTo, letterRows, oddRows } from './contact-legend.ts';
 import { contactMark } from './face-marks.ts';
-import { keyTo, moved, paragraph, wrapped, written } from './lettering.ts';
+import { moved, paragraph, wrapped, written } from './lettering.ts';
 import type { Drawn } from './picture.ts';
 import { element, escaped, type Sheet } from './svg.ts';
 import { svgFile } from './svg-file.ts';
-import { LETTERS_SAY, letterOf } from './told.ts';
+import { letterOf } from './told.ts';
 import { ALL_PLUGS } from './what-if-choice.ts';
 import { unknownSaid } from './what-if-harms.ts';
 import {
@@ -296,28 +297,17 @@ function legendOf(
 ): { svg: string; height: number } {
   const contacts = mates.flatMap(({ plugContacts, socketContacts }) => [...plugContacts, ...socketContacts]);
   const kinds = [...new Map(harms.map((harm) => [harm.kind, harm])).values()];
-  const has = (test: (contact: Drawn<MateContact>) => boolean): boolean => contacts.some(test);
   const line = (names: string) => (x: number, y: number) =>
     element('path', { class: `meet ${names}`, d: `M${x - 12} ${y}H${x + 12}` });
-  const sample = (told: Partial<Drawn<MateContact>>) => (x: number, y: number) =>
-    contactMark(
-      { label: '7', name: '', kind: 'signal', evidence: 'trace', known: '', state: 'there', ...told },
-      x,
-      y,
-      { width: 22, height: 14 },
-      9,
-    );
   const bar = (x: number, y: number): string =>
     element('rect', { class: 'key', x: x - 12, y: y - 2.5, width: 24, height: 5 });
   const slot = (x: number, y: number): string =>
     element('path', { class: 'pen', d: `M${x + 12} ${y - 3.5}H${x - 12}V${y + 3.5}H${x + 12}` });
   const meets = mates.flatMap((mate) => mate.meets);
-  const marks: [boolean, (x: number, y: number) => string, string][] = [
-    ...kinds.map((harm): [boolean, (x: number, y: number) => string, string] => [
-      true,
-      (x, y) => harmMark({ ...harm, says: harm.word }, x, y),
-      harm.word,
-    ]),
+  const rows: LegendRow[] = [
+    ...kinds.map(
+      (harm): LegendRow => [true, (x, y) => harmMark({ ...harm, says: harm.word }, x, y), harm.word],
+    ),
     [unknown > 0, unknownMark, CANNOT_BE_JUDGED],
     [
       meets.some((one) => one.harm === undefined && !one.unknown) && state !== 'prevented',
@@ -333,23 +323,8 @@ function legendOf(
       (x, y) => crossMark(x, y, ''),
       'stands in the way',
     ],
-    [has(({ evidence }) => evidence === 'guess'), sample({ evidence: 'guess' }), 'a guess'],
-    [
-      has(({ kind }) => kind === undefined || kind === 'unknown'),
-      sample({ kind: undefined, evidence: undefined }),
-      'unknown',
-    ],
-    [has((one) => one.state === 'pulled'), sample({ state: 'pulled' }), 'pulled: no pin'],
-    [has((one) => one.state === 'plugged'), sample({ state: 'plugged' }), 'plugged: hole blocked'],
-    ...LETTERS_SAY.map(([letter, says]): [boolean, (x: number, y: number) => string, string] => [
-      has((one) => letterOf(one) === letter),
-      (x, y) => written(letter, x, y + 4, { class: 'letter', anchor: 'middle' }),
-      says,
-    ]),
+    ...oddRows(contacts),
+    ...letterRows(contacts),
   ];
-  return keyTo(
-    marks.filter(([shown]) => shown).map(([, mark, says]) => ({ mark, says })),
-    MARGIN,
-    width,
-  );
+  return legendTo(rows, MARGIN, width);
 }

@@ -3,8 +3,8 @@ import { parseDocument } from '../language/blocks.ts';
 import { formattedLines } from '../language/format.ts';
 import type { Document } from '../language/tree.ts';
 import type { Source } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { lineIndexAt } from './place.ts';
-import { isPublished } from './project.ts';
 import { splicesOf } from './splices.ts';
 
 /** One change of a file's text, by offsets of UTF-16 units. */

@@ -5,7 +5,15 @@ import { parseDocument, parseNext } from '../language/blocks.ts';
 import type { Document } from '../language/tree.ts';
 import { buildMachine } from '../machine/build.ts';
 import type { Machine } from '../machine/types.ts';
-import { isWithin, type Library, resolvePath, rootsByFile, usesOf } from '../machine/uses.ts';
+import {
+  isPublished,
+  isWithin,
+  type Library,
+  PUBLISHED,
+  resolvePath,
+  rootsByFile,
+  usesOf,
+} from '../machine/uses.ts';
 import { type Symbols, symbolsOf } from './symbols.ts';
 
 /** One machine: a file that no other file uses, with all that it uses. */
@@ -219,10 +227,5 @@ export class Project {
     return merged(all.map((list) => list.filter(({ source }) => source.file === file)));
   }
 }
-
-const PUBLISHED = 'published:';
-
-/** Whether a path is that of a table that ships with the product: nobody edits it. */
-export const isPublished = (file: string): boolean => file.startsWith(PUBLISHED);
 
 const folderOf = (file: string): string => file.slice(0, file.lastIndexOf('/'));

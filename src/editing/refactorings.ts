@@ -1,10 +1,11 @@
 import type { Document, Span } from '../language/tree.ts';
+import { isPublished } from '../machine/uses.ts';
 import { type Splice, settle } from './changes.ts';
 import type { CodeAction } from './code-actions.ts';
 import { extractingBus } from './extract-bus.ts';
 import { listsAndRanges } from './list-range.ts';
 import { placeAt } from './place.ts';
-import { type Analysis, isPublished } from './project.ts';
+import type { Analysis } from './project.ts';
 import { sortingTable } from './sort-table.ts';
 
 /** A way to say the same otherwise, as changes of one file that are not formatted yet. */

@@ -1,4 +1,5 @@
-import { isPublished, type Project } from './project.ts';
+import { isPublished } from '../machine/uses.ts';
+import type { Project } from './project.ts';
 import type { SymbolKind } from './roles.ts';
 import type { Occurrence } from './symbols.ts';
 

@@ -1,7 +1,7 @@
 import * as vscode from 'vscode';
 import { merged } from '../checks/merge.ts';
 import { worstFirst } from '../checks/severities.ts';
-import { isPublished } from '../editing/project.ts';
+import { isPublished } from '../machine/uses.ts';
 import { type Summary, summarise } from '../reports/findings.ts';
 import { type Texts, textFile } from '../reports/places.ts';
 import { findingText, type Paint, summaryText } from '../reports/text.ts';

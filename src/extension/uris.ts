@@ -1,4 +1,5 @@
 import { Uri } from 'vscode';
+import { isPublished } from '../machine/uses.ts';
 
 /** Stands before the name of a file that lies in no folder yet: `untitled:Untitled-1`. */
 const NO_FOLDER = '/./';
@@ -15,7 +16,7 @@ export const PUBLISHED_SCHEME = 'cardcage-published';
 
 /** The file that a path of the project means. */
 export function uriOf(path: string): Uri {
-  if (path.startsWith('published:'))
+  if (isPublished(path))
     return Uri.from({ scheme: PUBLISHED_SCHEME, path: `/${path.slice('published:'.length)}.pinout` });
   const [, scheme = 'file', authority = '', rest = path] = PATH.exec(path) ?? [];
   return Uri.from({

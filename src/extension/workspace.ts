@@ -1,7 +1,7 @@
 import * as vscode from 'vscode';
-import { type Analysis, isPublished, Project } from '../editing/project.ts';
+import { type Analysis, Project } from '../editing/project.ts';
 import type { Document } from '../language/tree.ts';
-import { isWithin } from '../machine/uses.ts';
+import { isPublished, isWithin } from '../machine/uses.ts';
 import { readText } from './read-text.ts';
 import { pathOf, uriOf } from './uris.ts';
 

@@ -3,6 +3,11 @@ import { has, said as saidText } from '../language/tree.ts';
 import { unknown } from './cards.ts';
 import { type Problems, type Said, sourceOf, statementOf } from './scope.ts';
 
+export const PUBLISHED = 'published:';
+
+/** Whether a path is that of a table that ships with the product: it is the same in every machine, and nobody edits it. */
+export const isPublished = (file: string): boolean => file.startsWith(PUBLISHED);
+
 /** A file with its parsed text. Published tables are files named `published:NAME`. */
 export interface SourceFile {
   readonly file: string;
@@ -69,7 +74,7 @@ function resolve(use: Said, from: string, library: Library, problems: Problems):
   if (path === undefined) return undefined;
   if (has(statement, 'published')) {
     const document = library.published(path);
-    if (document !== undefined) return { file: `published:${path}`, document };
+    if (document !== undefined) return { file: PUBLISHED + path, document };
     problems.add('use-missing', sourceOf(use), unknown('published table', path, library.publishedNames));
     return undefined;
   }

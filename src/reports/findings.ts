@@ -1,5 +1,6 @@
 import type { Finding, Severity } from '../checks/types.ts';
 import type { Machine } from '../machine/types.ts';
+import { isPublished } from '../machine/uses.ts';
 import { placeIn, type Texts } from './places.ts';
 
 export interface Summary {
@@ -23,8 +24,7 @@ export function summarise(machines: readonly Machine[], findings: readonly Findi
   const of = (severity: Severity): number =>
     findings.filter((finding) => finding.severity === severity).length;
   return {
-    files: new Set(machines.flatMap(({ files }) => files.filter((file) => !file.startsWith('published:'))))
-      .size,
+    files: new Set(machines.flatMap(({ files }) => files.filter((file) => !isPublished(file)))).size,
     contacts: machines.reduce((sum, machine) => sum + machine.contactCount, 0),
     nets: machines.reduce((sum, machine) => sum + netCount(machine), 0),
     errors: of('error'),

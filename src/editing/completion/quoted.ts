@@ -1,3 +1,4 @@
+import { isPublished } from '../../machine/uses.ts';
 import type { Candidate } from './candidate.ts';
 import type { Cursor } from './cursor.ts';
 import { publishedTables } from './owners.ts';
@@ -33,7 +34,7 @@ export function publishedNames({ analysis: { documents, library } }: Cursor): Ca
 
 /** Pinout files of the workspace as seen from this one, those that the machine lacks first. */
 export function usableFiles({ file, options, analysis: { documents } }: Cursor): Candidate[] {
-  const all = options.files ?? [...documents.keys()].filter((path) => !path.startsWith('published:'));
+  const all = options.files ?? [...documents.keys()].filter((path) => !isPublished(path));
   return all
     .filter((path) => path !== file)
     .map((path) => ({

@@ -221,14 +221,14 @@ ribbon W1 8 way {
   });
 
   test('is none of which nobody knows what it is', () => {
-    expect(missing(machine('# the rest is not listed'))).toContain('no contacts of H8 can be spared');
+    expect(missing(machine('# the rest is not listed'))).toContain('a wall with a notch round the pins');
     expect(missing(machine('3..7 = unknown\n    8 = spare'))).not.toMatch(/pins? .*[3-7]/);
   });
 
   test('is none that a wire leads to', () => {
     expect(missing(machine('3..5 = spare'))).toMatch(/pins? .*[345]/);
     const wired = [3, 4, 5].map((pin) => `  wire U3.${pin} to J1.${pin}\n`).join('');
-    expect(missing(machine('3..5 = spare', wired))).toContain('no contacts of H8 can be spared');
+    expect(missing(machine('3..5 = spare', wired))).toContain('a wall with a notch round the pins');
   });
 });
 
@@ -358,7 +358,7 @@ cable C1 18 AWG 200 mm {
 }
 `;
   const [told] = findingsOf(text).filter(({ rule }) => rule === 'key-missing');
-  expect(told!.message).toContain('a wall with a notch round its pins');
+  expect(told!.message).toContain('a wall with a notch round the pins');
   const walled = text.replace('  shape row 4', '$&\n  shroud notch\n  bump');
   expectSilent(['ribbon-over', 'ribbon-turned', 'key-missing'], walled);
 });

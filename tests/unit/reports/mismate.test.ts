@@ -203,7 +203,7 @@ test('a header is told off in pairs of pins, and which pins to pull where', () =
   const { text } = reportsOf(ribbon('', ''));
   expect(flat(text)).toMatch(/W1 .*shifted by one or two pairs of pins/);
   expect(flat(text)).toMatch(
-    /IDC10 \(PSU\.P1 and PANEL\.J1\), \d+ harmful ways: no contacts of IDC10 can be spared for keys enough: a wall with a notch/,
+    /IDC10 \(PSU\.P1 and PANEL\.J1\), \d+ harmful ways: a wall with a notch round the pins of each IDC10/,
   );
 });
 

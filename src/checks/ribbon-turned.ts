@@ -1,5 +1,5 @@
 import { type Case, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
-import { pushOf } from '../analysis/wrong-mating/harms.ts';
+import { pushOf, RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { Ribbon } from '../machine/types.ts';
 import { spokenList } from './lists.ts';
 import { matings } from './matings.ts';
@@ -48,7 +48,7 @@ function* harmless({ machine }: View, isMeant: (one: Case) => boolean): Iterable
     const ribbon = one.plug.ribbon;
     if (ribbon === undefined || told.has(ribbon) || !isMeant(one) || one.way.shift !== 0) continue;
     const { rank, unknown } = wrong.outcome(one);
-    if (rank !== 7 || unknown > 0) continue;
+    if (rank !== RANKS['ground-on-line'] || unknown > 0) continue;
     const uses = wrong.harms(one).flatMap((harm) => harm.uses ?? []);
     if (!uses.some((use) => pushOf(machine, use) === 'down')) continue;
     told.add(ribbon);

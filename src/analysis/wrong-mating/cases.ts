@@ -30,7 +30,7 @@ import {
 import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
 
 /** What somebody did wrong. */
-export type Fault =
+type Fault =
   | 'turned'
   | 'shifted'
   | 'over'
@@ -55,7 +55,7 @@ interface Setting {
 }
 
 /** The plugs of a machine, and where each fits. */
-export interface Fitting {
+interface Fitting {
   readonly cables: CableNodes;
   readonly plugs: readonly Plug[];
   readonly settings: readonly Setting[];
@@ -91,28 +91,18 @@ function fittingOf(machine: Machine): Fitting {
   return fitting;
 }
 
-/** All wrong ways to plug in what a machine is made of. Electrically nothing is judged yet. */
-export function casesOf(fitting: Fitting): Case[] {
-  const { plugs, settings } = fitting;
-  return [
-    ...settings.flatMap((setting) => casesAt(setting, movesOf(setting))),
-    ...exchangedEnds(fitting),
-    ...plugs.flatMap((plug) => crimpCases(plugs, plug)),
-  ];
-}
-
-/** Those that nothing that is said prevents. */
-export function openCasesOf(fitting: Fitting): Case[] {
+/** The wrong ways to plug in what a machine is made of, of those with such a verdict. Electrically nothing is judged yet. */
+function casesOf(fitting: Fitting, isMeant: (verdict: Verdict) => boolean): Case[] {
   const { plugs, settings } = fitting;
   return [
     ...settings.flatMap((setting) =>
       casesAt(
         setting,
-        movesOf(setting).filter(({ verdict }) => verdict.state !== 'prevented'),
+        movesOf(setting).filter(({ verdict }) => isMeant(verdict)),
       ),
     ),
     ...[...exchangedEnds(fitting), ...plugs.flatMap((plug) => crimpCases(plugs, plug))].filter(
-      ({ verdict }) => verdict.state !== 'prevented',
+      ({ verdict }) => isMeant(verdict),
     ),
   ];
 }
@@ -336,10 +326,10 @@ export interface WrongMating {
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
   readonly harms: (one: Placement) => Harm[];
+  /** The first of all that happens. */
+  readonly worst: (one: Placement) => Harm | undefined;
   /** Plugs with keys, on either half, that keep nothing out which could go in. */
   readonly keyedInVain: () => readonly Plug[];
-  /** The first of them. */
-  readonly worst: (one: Placement) => Harm | undefined;
   /** Which net each node is on then: a number, the same where two are joined. */
   readonly joined: (one: Placement) => (node: number) => number;
 }
@@ -358,11 +348,11 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
   return {
     plugs: fitting.plugs,
     cases: () => {
-      all ??= casesOf(fitting);
+      all ??= casesOf(fitting, () => true);
       return all;
     },
     open: () => {
-      open ??= openCasesOf(fitting);
+      open ??= casesOf(fitting, ({ state }) => state !== 'prevented');
       return open;
     },
     outcome: (one) => {
@@ -373,8 +363,8 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return found;
     },
     harms: (one) => harmsOf(made(), one),
-    keyedInVain: () => keyedInVain(fitting),
     worst: (one) => worstOf(made(), one),
+    keyedInVain: () => keyedInVain(fitting),
     joined: (one) => joinedIn(made(), one),
   };
 });

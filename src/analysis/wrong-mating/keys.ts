@@ -333,9 +333,12 @@ function smallest(
   return best && [best.set.sort((a, b) => a - b)];
 }
 
-/** The first and the last key between contacts come after all others: they leave a sliver of tongue with one contact on it. */
+/**
+ * Which places come after all others: the first and the last between contacts, which leave a sliver of tongue with one contact
+ * on it, and the middle, which meets itself when the board is turned.
+ */
 const shown = (place: number, places: readonly KeyPlace[]): number =>
-  places[place]!.length === 2 && (place === 0 || place === places.length - 1) ? 1 : 0;
+  places[place]!.length === 2 && [0, places.length - 1, (places.length - 1) / 2].includes(place) ? 1 : 0;
 
 /** A set of this size for each colour. */
 function different(

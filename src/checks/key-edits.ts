@@ -44,18 +44,18 @@ export function lackEdits(view: View, { connector, plan, wall }: ConnectorPlan):
 }
 
 /**
- * The edit that prevents one case: what its connector lacks against all that is open and harmful, where there is such, else the
- * keys against it alone. None where nothing does it, or where a key is there already, half said.
+ * What a connector lacks against one case and, where such cases are harmful and open, against all of them. Undefined where nothing
+ * prevents it, or where a key is there already, half said.
  */
-export function keysAgainst(view: View, one: Case): Edit[] {
+export function lackAgainst(view: View, one: Case): ConnectorPlan | undefined {
   const { machine } = view;
-  if (one.verdict.state !== 'open') return [];
+  if (one.verdict.state !== 'open') return undefined;
   const connector = keyedConnector(one);
   const lack = lackFor(keyPlansOf(machine, wrongMatingOf(machine)), one);
-  if (lack) return lackEdits(view, lack);
+  if (lack) return lack;
   const users = machine.instances.filter(({ pins }) => pins.connector === connector);
   const alone = planKeys(connector, [one], users);
-  return alone ? keyEdits(view, alone) : [];
+  return alone && { connector, cases: [one], plan: alone, wall: false };
 }
 
 /** A table that ships with the product is the same in every machine. */

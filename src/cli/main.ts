@@ -87,7 +87,7 @@ async function run(): Promise<number> {
     .addOption(
       new Option(
         '--cases <cases>',
-        'which wrong ways a what-if counts through: harmful and prevented by nothing, or all',
+        'which wrong ways a what-if counts through: those that do harm or cannot be judged and that nothing prevents, or all',
       )
         .choices(CASES_SHOWN)
         .default('open'),

@@ -27,6 +27,7 @@ import {
   seatsAt,
   socketNodes,
 } from './plugs.ts';
+import { type Trace, traceOf } from './traces.ts';
 import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
 
 /** What somebody did wrong. */
@@ -332,6 +333,8 @@ export interface WrongMating {
   readonly keyedInVain: () => readonly Plug[];
   /** Which net each node is on then: a number, the same where two are joined. */
   readonly joined: (one: Placement) => (node: number) => number;
+  /** Contact by contact: what nobody can judge, and through what a harm comes about. */
+  readonly trace: (one: Placement) => Trace;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -366,6 +369,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     worst: (one) => worstOf(made(), one),
     keyedInVain: () => keyedInVain(fitting),
     joined: (one) => joinedIn(made(), one),
+    trace: (one) => traceOf(made(), one),
   };
 });
 

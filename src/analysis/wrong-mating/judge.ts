@@ -55,7 +55,7 @@ interface Rest {
 }
 
 /** What is known of one live rail or ground, by piece: on its own, and where it is shorted to ground as well. */
-interface Asked {
+interface Suffering {
   readonly alone: Uint8Array;
   readonly shorted: Uint8Array;
 }
@@ -75,7 +75,7 @@ export interface Bench {
   /** … and by all plugs that are out: two that change places leave the same machine behind. */
   readonly assembliesBy: Map<string, Assembly>;
   /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
-  readonly asked: Map<Live, Asked>;
+  readonly asked: Map<Live, Suffering>;
   readonly groups: Groups;
 }
 
@@ -166,7 +166,7 @@ interface Asked {
 }
 
 /** The machine without the plug, and without what sits where it is put. */
-function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
+export function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
   let its = assemblies.get(plug);
   if (its === undefined) {

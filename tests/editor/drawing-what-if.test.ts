@@ -101,7 +101,7 @@ editorSuite(
 
     it('goes through all cases where somebody asks for them', async () => {
       await page.choose('Cases', 'All cases');
-      await expect.poll(() => page.chosen('Case')).toMatch(/ of [1-9]\d\d: W1 /);
+      await expect.poll(() => page.chosen('Case')).toMatch(/ of [1-9]\d\d: LAMPS /);
       await page.choose('Of', 'CPU');
       await expect.poll(() => page.chosen('Cases')).toBe('All cases');
       await page.choose('Cases', 'Open: harmful or unknown');
@@ -116,7 +116,7 @@ editorSuite(
       expect(await page.texts()).toEqual(
         expect.arrayContaining([
           expect.stringMatching(/^Cannot be judged: meets \d+ contacts that nobody knows\.$/),
-          'cannot be judged: unknown contact',
+          'cannot be judged: not all there is known',
         ]),
       );
       await page.choose('Of', 'CPU');

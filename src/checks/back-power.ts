@@ -42,7 +42,7 @@ function suppliesOf(machine: Machine, board: Board): Set<string> {
   return new Set(takes.map(({ owner }) => owner));
 }
 
-/** An input that stands well below ground has no diode to its rail that could feed it: a line receiver. */
+/** V. An input that stands so far below ground has no diode to its rail that could feed it: a line receiver (common practice, no source). */
 const RECEIVER = -1;
 
 function isFedBy(machine: Machine, { card }: Use): boolean {

@@ -26,7 +26,7 @@ function missing(view: View, lack: ConnectorPlan): Finding {
   return {
     rule: 'key-missing',
     severity: 'note',
-    message: `${count} harmful ${agree(count, 'way', 'ways')} to plug in on ${connector.name} ${agree(count, 'is', 'are')} open: ${spokenLack(lack).join()}${plan ? '; no fewer keys would do' : ''}`,
+    message: `${count} harmful ${agree(count, 'way', 'ways')} to plug in on ${connector.name} ${agree(count, 'is', 'are')} open: ${spokenLack(lack).join()}${plan?.groups.length === 1 ? '; no fewer keys would do' : ''}`,
     source: placeOf(view, connector),
     path: [],
     fix: doOf(lack),

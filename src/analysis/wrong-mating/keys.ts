@@ -46,7 +46,8 @@ interface Task {
 
 /**
  * The smallest set of keys of one connector that prevents all these cases: found by trying all sets of one and of two, and
- * beyond by a search that leaves no set out. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
+ * beyond by a search that leaves no set out. Where places must be told apart, each gets a set of its own, all of one size, so that some may
+have more than they need. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
  * none that nobody knows, and none of a rail or ground that has few, is given up. Where a plug that strays onto a connector of another
  * kind cannot be kept off it, what shares this connector is. Undefined where no keys can do that either.
  */
@@ -120,6 +121,16 @@ function taskOf(connector: Connector, cases: readonly Case[]): Omit<Task, 'costs
     const index = indexOf.get(keyOf(key));
     if (index !== undefined) there.add(index);
   }
+  // A way to put one connector on another has one list of pairs, whatever slots it is in.
+  const known = new Map<Int32Array, Map<ReadonlySet<number>, Int32Array>>();
+  const landsIn = (one: Case): Int32Array => {
+    const { pairs, socket } = one.meetings[0]!;
+    const { pulled } = socket.pins;
+    const its = known.get(pairs) ?? new Map<ReadonlySet<number>, Int32Array>();
+    const lands = its.get(pulled) ?? landsOf(one, places, indexOf);
+    known.set(pairs, its.set(pulled, lands));
+    return lands;
+  };
   return {
     connector,
     places,
@@ -128,7 +139,7 @@ function taskOf(connector: Connector, cases: readonly Case[]): Omit<Task, 'costs
       const { part, socket } = one.meetings[0]!;
       const plug = part.edge ?? part.home!;
       return {
-        lands: landsOf(one, places, indexOf),
+        lands: landsIn(one),
         plug: part.pins.connector === connector ? ownerOf(plug) : NOBODY,
         socket: socket.pins.connector === connector ? ownerOf(socket) : NOBODY,
       };
@@ -165,7 +176,7 @@ function placesOn(connector: Connector): KeyPlace[] {
 
 const DEAR = Number.POSITIVE_INFINITY;
 
-/** A rail or ground with so many contacts can give some of them up for keys. */
+/** A rail or ground with so many contacts can give some of them up for keys (common practice, no source). */
 const PLENTY = 6;
 
 /**
@@ -284,9 +295,9 @@ function colour(
   return false;
 }
 
-/** More keys than this nobody makes. */
+/** More keys than this nobody makes (common practice, no source). */
 const MOST_KEYS = 4;
-/** Sets to try of one size where groups differ; beyond, the search would take seconds. */
+/** Sets to try of one size where groups differ; where there are more, none is tried: the search would take seconds. */
 const MOST_SETS = 20_000;
 
 /** A set of places for each colour; undefined where there is none. */

@@ -6,7 +6,7 @@ import {
   keyedConnector,
   planKeys,
 } from '../analysis/wrong-mating/keys.ts';
-import { type ConnectorPlan, keyPlansOf } from '../analysis/wrong-mating/plans.ts';
+import { type ConnectorPlan, keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
 import { isPublished } from '../machine/uses.ts';
 import { edit, saying } from './edits.ts';
@@ -45,18 +45,18 @@ export function lackEdits(view: View, { connector, plan, wall }: ConnectorPlan):
 }
 
 /**
- * The edit that prevents one case: what its connector lacks against all that is open and harmful, where there is such, else the
- * keys against it alone. None where nothing does it, or where a key is there already, half said.
+ * What a connector lacks against one case and, where such cases are harmful and open, against all of them. Undefined where nothing
+ * prevents it, or where a key is there already, half said.
  */
-export function keysAgainst(view: View, one: Case): Edit[] {
+export function lackAgainst(view: View, one: Case): ConnectorPlan | undefined {
   const { machine } = view;
-  if (one.verdict.state !== 'open') return [];
+  if (one.verdict.state !== 'open') return undefined;
   const connector = keyedConnector(one);
-  const lack = keyPlansOf(machine, wrongMatingOf(machine)).find((its) => its.connector === connector);
-  if (lack) return lackEdits(view, lack);
+  const lack = lackFor(keyPlansOf(machine, wrongMatingOf(machine)), one);
+  if (lack) return lack;
   const users = machine.instances.filter(({ pins }) => pins.connector === connector);
   const alone = planKeys(connector, [one], users);
-  return alone ? keyEdits(view, alone) : [];
+  return alone && { connector, cases: [one], plan: alone, wall: false };
 }
 
 const titleOf = (lines: readonly string[], where: string): string =>

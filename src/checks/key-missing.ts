@@ -29,7 +29,7 @@ function missing(view: View, lack: ConnectorPlan): Finding {
     message: `${count} harmful ${agree(count, 'way', 'ways')} to plug in on ${connector.name} ${agree(count, 'is', 'are')} open: ${spokenLack(lack).join()}${plan?.groups.length === 1 ? '; no fewer keys would do' : ''}`,
     source: placeOf(view, connector),
     path: [],
-    fix: 'put it in, on both halves, and write it down',
+    fix: doOf(lack),
     ...withEdits(lackEdits(view, lack)),
     about: [connector.name, ...(plan?.groups ?? []).flatMap(({ names }) => names)],
   };
@@ -42,4 +42,12 @@ function placeOf({ machine }: View, connector: Connector): Source {
     buses.some(({ bus }) => bus.pins.connector === connector),
   );
   return user?.source ?? connector.source;
+}
+
+/** What is to be done at the bench: a key in an edge is a cut in the board, and is asked for no lighter way. */
+function doOf({ connector, plan }: ConnectorPlan): string {
+  if (plan === undefined) return 'fit the wall and the bumps, and write them down';
+  if (connector.shape !== 'edge')
+    return 'pull the pins, block the holes that face them in every plug, and write both down';
+  return 'put the key into each socket and cut its slot into each tongue, and write both down; where you will not cut a board, card guides (`guides` on the `slots` line) keep it from going in turned or shifted, though they wear';
 }

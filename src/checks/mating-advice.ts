@@ -47,6 +47,8 @@ export function whatToDo({ plug, place, fault, meetings }: Case): string {
       return 'mark the component side on board and cage, and see that contact 1 comes to contact 1 before it goes in';
     return 'write the slot on the board and the board at its slot, and read both before it goes in';
   }
+  if (fault === 'exchanged')
+    return `label both ends of ${plug.name} with the port that each belongs to, and read the labels before you push`;
   if (fault === 'wrong place')
     return `label this plug and ${place.path}, and read both labels before you push`;
   const label = part.pins.connector.labels[0];
@@ -93,9 +95,9 @@ export const spokenLack = (lack: ConnectorPlan | undefined): string[] => {
   return lack?.wall ? [spokenWall(lack.connector)] : [];
 };
 
-/** What keeps a connector's plugs straight where it has no contact to spare for a key. */
+/** What keeps plugs straight on a connector without a wall. */
 const spokenWall = ({ name }: Connector): string =>
-  `no contacts of ${name} can be spared for keys enough: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight`;
+  `a wall with a notch round the pins of each ${name}, and a bump on each plug, keep plugs straight on it and cost no contact`;
 
 /** The keys that are lacking, in plain words: `a key between 9 and 10 of EDGE44 prevents all 34`. */
 export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {

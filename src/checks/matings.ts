@@ -1,15 +1,21 @@
 import { type Case, isHarmful, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import type { Harm } from '../analysis/wrong-mating/harms.ts';
 import type { Outcome } from '../analysis/wrong-mating/judge.ts';
-import { keyedConnector } from '../analysis/wrong-mating/keys.ts';
-import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
+import { keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
 import type { Board, Slot, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';
 import { lackEdits } from './key-edits.ts';
 import { agree, spokenList } from './lists.ts';
 import { spokenLack, whatToDo, whatToLookAt } from './mating-advice.ts';
-import { spokenContacts, spokenHarm, spokenPlug, spokenVerdict, spokenWay } from './spoken-mating.ts';
+import {
+  spokenCases,
+  spokenContacts,
+  spokenHarm,
+  spokenPlug,
+  spokenVerdict,
+  spokenWay,
+} from './spoken-mating.ts';
 import type { Finding, Severity, View } from './types.ts';
 
 /** Wrong ways that one rule reports together: of all boards of a card, or of a ribbon. */
@@ -70,9 +76,7 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
   const where = spokenContacts(view, first);
   const others = countOthers(cases, worst);
   const source = sourceOf(worst);
-  const lacking = keyPlansOf(view.machine, wrong).find(
-    ({ connector }) => connector === keyedConnector(worst),
-  );
+  const lacking = lackFor(keyPlansOf(view.machine, wrong), worst);
   const severity: Severity = state === 'open' ? 'warning' : 'question';
   return {
     rule,
@@ -126,6 +130,12 @@ function spokenSubject(cases: Group['cases'], worst: Case): string {
   const places = [...new Set(alike.map(({ one }) => one.place.path))];
   if (worst.plug.kind === 'board')
     return `${spokenBoards(cases)}${how === '' ? ' put into' : `${how} in`} ${spokenSlots(alike, worst)}`;
+  if (worst.fault === 'exchanged')
+    return spokenCases(
+      alike.map(({ one }) => one),
+      worst.plug.name,
+      worst.place.path,
+    );
   if (worst.fault !== 'wrong place') return `${worst.plug.name}${how} at ${spokenList(places, 3)}`;
   const own = alike.filter(({ one }) => one.plug === worst.plug).map(({ one }) => one.place.path);
   return `${spokenPlug(worst)} plugged into ${spokenList([...new Set(own)], 3)}${way === '' ? '' : `, ${way}`}`;

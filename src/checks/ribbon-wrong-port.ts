@@ -7,5 +7,9 @@ export const ribbonWrongPort: Rule = {
   severity: 'warning',
   summary: 'a ribbon, cable or harness fits a port it does not belong to, and does harm',
   check: (view) =>
-    matings('ribbon-wrong-port', view, ({ plug, fault }) => plug.kind !== 'board' && fault === 'wrong place'),
+    matings(
+      'ribbon-wrong-port',
+      view,
+      ({ plug, fault }) => plug.kind !== 'board' && (fault === 'wrong place' || fault === 'exchanged'),
+    ),
 };

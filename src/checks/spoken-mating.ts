@@ -36,6 +36,7 @@ export const spokenWay = (one: Case): string => spokenWays([one]);
 export function spokenWays(cases: readonly Case[]): string {
   const [first] = cases;
   if (first === undefined) return '';
+  if (first.fault === 'exchanged') return 'end for end';
   if (first.fault === 'crimped over') return 'crimped on one conductor over';
   if (first.fault === 'crimped turned')
     return first.also ? 'crimped on turned at two ends' : 'crimped on turned';
@@ -46,7 +47,7 @@ export function spokenWays(cases: readonly Case[]): string {
     if (its) its.push(one);
     else kinds.set(kind, [one]);
   }
-  return [...kinds.values()].map(movedWays).join('; ');
+  return [...kinds.values()].map((its) => movedWays(its) || (kinds.size > 1 ? 'straight' : '')).join('; ');
 }
 
 /** The same of cases that differ only in where along the socket the plug lies. */
@@ -98,6 +99,8 @@ export const spokenCase = (one: Case): string => spokenCases([one], one.plug.nam
 /** Some cases of one fault that are told together, by the names of their plugs and places: `RAM-A and RAM-B turned in CAGE.1..10`. */
 export function spokenCases(cases: readonly Case[], who: string, where: string): string {
   const [{ plug, fault, also }] = cases as readonly [Case, ...Case[]];
+  if (also && fault === 'exchanged')
+    return `${who} plugged in end for end between ${where} and ${endOf(also)}`;
   if (also) return `${who} crimped on turned at ${where} and at ${endOf(also)}`;
   const way = spokenWays(cases);
   if (fault !== 'wrong place') {
@@ -203,9 +206,9 @@ const HALVES: Readonly<Record<Guard, string>> = {
   stripe: 'the stripe meets the first contact',
 };
 
-/** `prevented by the key`, `prevented only if …`, `nothing prevents it`. */
+/** `prevented by the key`, `prevented only if …`; where the file is silent, the metal may still prevent it. */
 export function spokenVerdict({ state, by }: Verdict): string {
-  if (state === 'open') return 'nothing prevents it';
+  if (state === 'open') return 'nothing that the file says prevents it';
   if (state === 'prevented') return `prevented by ${spokenList(by.map((guard) => GUARDS[guard]))}`;
   return `prevented only if ${by.map((guard) => HALVES[guard]).join(' and ')}, which nobody says`;
 }

@@ -16,6 +16,7 @@ import { plugNames } from '../drawing/what-if-cases.ts';
 import type { CasesShown } from '../drawing/what-if-choice.ts';
 import { caseNumbered, whatIfPicture } from '../drawing/what-if-picture.ts';
 import { whatIfSvg } from '../drawing/what-if-svg.ts';
+import { nearest } from '../language/problems.ts';
 import { Files, nameOf, reason, Trouble } from './files.ts';
 
 export interface DrawOptions extends FaceLook, BusLook {
@@ -69,23 +70,44 @@ function whatIf(view: View, of: string, { cases, case: number }: DrawOptions): s
 }
 
 const CASES_SAY: Readonly<Record<CasesShown, string>> = {
-  open: 'those that do harm and that nothing prevents; --cases all counts through all',
+  open: 'those that do harm or cannot be judged, and that nothing prevents; --cases all counts through all',
   all: 'all',
 };
 
-/** The one that is meant: by its name, by the backplane's for a bus, or the only one there is. */
+/** The one that is meant: by its name, by what begins it, or the only one there is. */
 function one({ of, view }: DrawOptions, names: readonly string[], file: string): string {
   if (names.length === 0) throw new Trouble(`${file}: has no ${NOUNS[view]} to draw`);
   const meant = names.filter((name) => of === undefined || name === of);
-  const found =
-    meant.length > 0 || view !== 'bus' ? meant : names.filter((name) => name.startsWith(`${of}.`));
+  const found = meant.length > 0 || of === undefined ? meant : begunBy(view, names, of);
+  if (found.length === 1) return found[0]!;
   const list =
     names.slice(0, MOST).join(', ') + (names.length > MOST ? ` and ${names.length - MOST} more` : '');
-  if (found.length === 1) return found[0]!;
-  if (of !== undefined && found.length === 0)
-    throw new Trouble(`${file}: has no ${NOUNS[view]} \`${of}\`; it has ${list}`);
-  throw new Trouble(`${file}: has several to draw; say which with --of: ${list}`);
+  if (of === undefined || found.length > 0)
+    throw new Trouble(`${file}: has several to draw; say which with --of: ${list}`);
+  const near = nearly(of, [...names, ...names.flatMap((name) => beginningsOf(view, name))]);
+  const ask = near === undefined ? '' : `; did you mean \`${near}\`?`;
+  throw new Trouble(`${file}: has no ${NOUNS[view]} \`${of}\`${ask}; it has ${list}`);
 }
+
+/** What stands for a longer name: the backplane for its bus, a ribbon for its ends. */
+function beginningsOf(view: DrawOptions['view'], name: string): string[] {
+  const end = view === 'bus' ? name.indexOf('.') : view === 'what-if' ? name.indexOf(' at ') : -1;
+  return end < 0 ? [] : [name.slice(0, end)];
+}
+
+/** All buses of a backplane, of which one has to be chosen; of a ribbon the first end. */
+function begunBy(view: DrawOptions['view'], names: readonly string[], of: string): string[] {
+  const found = names.filter((name) => beginningsOf(view, name).includes(of));
+  return view === 'what-if' ? found.slice(0, 1) : found;
+}
+
+/** The name that is meant by one with a slip in it, or in letters of the wrong case. */
+const nearly = (of: string, names: readonly string[]): string | undefined =>
+  names.find((name) => name.toLowerCase() === of.toLowerCase()) ??
+  nearest(
+    of,
+    names.filter((name) => name.length > 1),
+  );
 
 const NOUNS = {
   bus: 'bus in a backplane',

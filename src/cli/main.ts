@@ -55,7 +55,10 @@ async function run(): Promise<number> {
       'say what every wrong way to plug in a board, a ribbon or a cable does, and what prevents it',
     )
     .argument('<file>')
-    .option('--of <board|ribbon>', 'only this board, card, ribbon or cable, in every way')
+    .option(
+      '--of <board|ribbon>',
+      'only this board, card, ribbon or cable, or one end of it ("W1 at CPU.J1"), in every way',
+    )
     .addOption(new Option('--format <format>', 'how to print').choices(['text', 'json']).default('text'))
     .action((file, options) => {
       code = mismateCommand(file, options);
@@ -84,7 +87,7 @@ async function run(): Promise<number> {
     .addOption(
       new Option(
         '--cases <cases>',
-        'which wrong ways a what-if counts through: harmful and prevented by nothing, or all',
+        'which wrong ways a what-if counts through: those that do harm or cannot be judged and that nothing prevents, or all',
       )
         .choices(CASES_SHOWN)
         .default('open'),

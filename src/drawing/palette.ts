@@ -76,6 +76,9 @@ text { font: 11px Arial, Helvetica, sans-serif; fill: ${of.ink} }
 .meet.destroys { stroke: ${of.error}; stroke-width: 3.4 }
 .meet.shorts { stroke: ${of.error}; stroke-width: 2.4; stroke-dasharray: 9 3 }
 .meet.strains { stroke: ${of.warning}; stroke-width: 1.8; stroke-dasharray: 5 3 }
+.meet.unjudged { stroke: ${of.question}; stroke-width: 1.8; stroke-dasharray: 1.5 2.5 }
+.harm.unjudged .pen { stroke: ${of.question} }
+.harm.unjudged text { fill: ${of.question}; font-weight: bold }
 .meet.never { stroke: ${of.copper}; stroke-width: 1.1; stroke-dasharray: 1 4 }
 .harm .full { fill: ${of.error}; stroke: ${of.error} }
 .harm .pen { fill: ${of.ground} }

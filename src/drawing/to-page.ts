@@ -5,7 +5,7 @@ import type { BusPicture, Drawn, LineRow } from './picture.ts';
 import type { RibbonPicture } from './ribbon-picture.ts';
 import { CELL } from './to-host.ts';
 import { VERDICTS } from './verdicts.ts';
-import { CASES_SHOWN } from './what-if-choice.ts';
+import { CASES_SHOWN, DOES } from './what-if-choice.ts';
 import { HARM_KINDS, WEIGHTS } from './what-if-harms.ts';
 import type { WhatIfPicture } from './what-if-picture.ts';
 
@@ -163,6 +163,7 @@ const MATE = v.object({
       plug: INDEX,
       socket: INDEX,
       state: v.picklist(['meets', 'blocked']),
+      unknown: v.boolean(),
       harm: v.optional(INDEX),
       tells: v.array(INDEX),
       more: INDEX,
@@ -179,7 +180,8 @@ const WHAT_IF = v.object({
   list: v.array(v.object({ id: WORD, says: WORD })),
   first: INDEX,
   count: INDEX,
-  open: INDEX,
+  harmful: INDEX,
+  unjudged: INDEX,
   shown: v.optional(
     v.object({
       id: WORD,
@@ -194,10 +196,14 @@ const WHAT_IF = v.object({
           word: WORD,
           says: WORD,
           through: WORD,
+          by: WORD,
         }),
       ),
       more: INDEX,
+      does: v.picklist(DOES),
+      unknown: INDEX,
       mates: v.array(MATE),
+      against: v.optional(WORD),
       key: v.optional(v.object({ title: WORD })),
     }),
   ),

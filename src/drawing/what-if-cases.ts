@@ -3,7 +3,7 @@ import { HARMLESS } from '../analysis/wrong-mating/harms.ts';
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
 import { spokenPlug } from '../checks/spoken-mating.ts';
 import { keeping } from '../machine/keep.ts';
-import { ALL_PLUGS } from './what-if-choice.ts';
+import { ALL_PLUGS, DOES, type Does } from './what-if-choice.ts';
 
 /** A wrong way to plug something in, with all the places where it comes to the same. */
 export interface Entry {
@@ -13,7 +13,11 @@ export interface Entry {
   readonly cases: readonly [Case, ...Case[]];
   /** As in `RANKS`; 1 is the worst. */
   readonly rank: number;
-  /** It does harm, and nothing that is said prevents it. */
+  /** Whether it does harm; `unknown` where nobody can tell, because of contacts that nobody knows. */
+  readonly does: Does;
+  /** How many such contacts it meets; not counted where it does harm anyhow. */
+  readonly unknown: number;
+  /** It does harm, or nobody can tell, and nothing that is said prevents it. */
   readonly isOpen: boolean;
 }
 
@@ -21,7 +25,7 @@ export interface Entry {
 export const plugNames = ({ plugs }: WrongMating): string[] =>
   plugs.length === 0 ? [] : [ALL_PLUGS, ...plugs.map((plug) => spokenPlug({ plug }))];
 
-/** All cases of a plug, or of all, worst first: what nothing prevents before what something does. */
+/** All cases of a plug, or of all, worst first, then what cannot be judged; what nothing prevents before what something does. */
 export const entriesOf = (mating: WrongMating, of: string): readonly Entry[] => {
   const known = keptEntries(mating);
   const before = known.get(of);
@@ -43,9 +47,13 @@ function gathered(mating: WrongMating, wanted: Plug | undefined): Entry[] {
     if (wanted !== undefined && one.plug !== wanted) continue;
     const outcome = mating.outcome(one);
     const { rank } = outcome;
+    const isHarm = isHarmful(one, outcome);
+    const unknown = isHarm ? 0 : outcome.unknown;
     const pairs = one.meetings[0]!.pairs;
     const like = one.plug.kind === 'board' ? (alike.get(pairs) ?? []) : [];
-    const same = like.find((entry) => entry.rank === rank && isAlike(entry.cases[0], one));
+    const same = like.find(
+      (entry) => entry.rank === rank && entry.unknown === unknown && isAlike(entry.cases[0], one),
+    );
     if (same) {
       same.cases = [...same.cases, one];
       continue;
@@ -53,8 +61,10 @@ function gathered(mating: WrongMating, wanted: Plug | undefined): Entry[] {
     const name = idOf(one);
     const times = ids.get(name) ?? 0;
     ids.set(name, times + 1);
-    const isOpen = one.verdict.state !== 'prevented' && isHarmful(one, outcome);
-    const entry = { id: times === 0 ? name : `${name} ${times}`, cases: [one] as const, rank, isOpen };
+    const does: Does = isHarm ? 'harm' : unknown > 0 ? 'unknown' : 'nothing';
+    const isOpen = one.verdict.state !== 'prevented' && does !== 'nothing';
+    const id = times === 0 ? name : `${name} ${times}`;
+    const entry = { id, cases: [one] as const, rank, does, unknown, isOpen };
     entries.push(entry);
     alike.set(pairs, [...like, entry]);
   }
@@ -78,11 +88,13 @@ function idOf(one: Case): string {
 const STATES = ['open', 'unsaid', 'prevented'];
 
 const inOrder = (entries: readonly Entry[]): Entry[] =>
-  [...entries].sort((a, b) => a.rank - b.rank || stateOf(a) - stateOf(b));
+  [...entries].sort(
+    (a, b) => DOES.indexOf(a.does) - DOES.indexOf(b.does) || a.rank - b.rank || stateOf(a) - stateOf(b),
+  );
 
 /** What does nothing has no order. */
-const stateOf = ({ rank, cases: [{ verdict }] }: Entry): number =>
-  rank === HARMLESS ? 0 : STATES.indexOf(verdict.state);
+const stateOf = ({ rank, does, cases: [{ verdict }] }: Entry): number =>
+  rank === HARMLESS && does === 'nothing' ? 0 : STATES.indexOf(verdict.state);
 
 /** The case that was called so, also where it has come to stand for fewer or more places. */
 export const findEntry = (entries: readonly Entry[], id: string | undefined): Entry | undefined =>

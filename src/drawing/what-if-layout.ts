@@ -1,7 +1,7 @@
 import type { Drawn } from './picture.ts';
 import { widthOf } from './svg.ts';
-import type { DrawnMate, MateContact } from './what-if-mates.ts';
-import type { DrawnCase } from './what-if-picture.ts';
+import type { DrawnMate, MateContact, Meet } from './what-if-mates.ts';
+import type { DrawnCase, DrawnHarm } from './what-if-picture.ts';
 
 /** px */
 export const ROW = 20;
@@ -14,7 +14,9 @@ const BOX_LEAST = 22;
 const BOX_MOST = 60;
 const NAMES = 190;
 const NARROWEST = 110;
-const WORDS = 560;
+const WORDS = 620;
+/** Bold is broader than what widths are reckoned by. */
+const BOLD = 1.08;
 /** Over the first line of each connector: what it is, and its kind. */
 export const HEAD_ROW = 15;
 const APART = 22;
@@ -80,9 +82,18 @@ export function whatIfLayout({ mates, harms }: Drawn<DrawnCase>, margin: number)
     return { head, first };
   });
   const words = columns[1].x + columns[1].width + 2 * SPACE;
-  const told = mates.flatMap(({ meets }) => meets.flatMap(({ tells }) => tells));
-  const most = Math.max(0, ...told.map((i) => widthOf(harms[i]!.says, TEXT)));
+  const told = mates.flatMap(({ meets }) => meets.map((meet) => widthOf(wordsAt(harms, meet), TEXT)));
+  const most = Math.ceil(Math.max(0, ...told) * BOLD);
   return { columns, words, right: words + Math.min(WORDS, most), mates: placed, height: y };
+}
+
+/** What is told beside two contacts: what is done to something there, and through which others where not through them alone. */
+export function wordsAt(harms: readonly Drawn<DrawnHarm>[], { tells, more }: Drawn<Meet>): string {
+  const [first] = tells;
+  if (first === undefined) return '';
+  const { says, by } = harms[first]!;
+  const others = tells.length - 1 + more;
+  return `${says}${by === '' ? '' : `, by way of ${by}`}${others > 0 ? `, and ${others} more` : ''}`;
 }
 
 /** Middle of a line of a mate. */

@@ -15,6 +15,21 @@ const SHAPES: Readonly<Record<Weight, { readonly d: string; readonly full: boole
   harmless: { d: 'M-7 0A7 7 0 1 0 7 0A7 7 0 1 0 -7 0Z', full: false },
 };
 
+/** Where nobody can judge what two contacts that meet do to each other: no shape of a harm, and no line without a mark. */
+export const unknownMark = (x: number, y: number): string => {
+  const d = 'M-9 7L0 -9L9 7Z';
+  return element(
+    'g',
+    { class: 'harm unjudged', transform: `translate(${x} ${y})` },
+    element('title', {}, CANNOT_BE_JUDGED),
+    element('path', { class: 'halo', d }),
+    element('path', { class: 'pen', d }),
+    written('?', 0, 5, { class: 'letter', anchor: 'middle', size: 10 }),
+  );
+};
+
+export const CANNOT_BE_JUDGED = 'cannot be judged: unknown contact';
+
 /** What happens where two contacts meet: its shape says how bad it is, its letter what it is. */
 export function harmMark(
   { kind, weight, says }: Pick<Drawn<DrawnHarm>, 'kind' | 'weight' | 'says'>,

@@ -2,6 +2,7 @@ import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { Harm } from '../analysis/wrong-mating/harms.ts';
 import type { Meeting } from '../analysis/wrong-mating/judge.ts';
 import type { Plug, PlugPart } from '../analysis/wrong-mating/plugs.ts';
+import type { Met, Trace } from '../analysis/wrong-mating/traces.ts';
 import { along, isStraight, rowOf, STRAIGHT } from '../analysis/wrong-mating/ways.ts';
 import { spokenPlug } from '../checks/spoken-mating.ts';
 import type { View } from '../checks/types.ts';
@@ -26,9 +27,11 @@ export interface Meet {
   readonly socket: number;
   /** `blocked`: a plugged hole stands on a pin there. */
   readonly state: 'meets' | 'blocked';
+  /** Nobody can judge what they do to each other. */
+  readonly unknown: boolean;
   /** The worst that happens on its net, by its index among the harms. */
   readonly harm?: number;
-  /** What happens through these two first of all, by index: the first few, and how many more. */
+  /** What is done to something here, by index: the first few, and how many more. */
   readonly tells: readonly number[];
   readonly more: number;
 }
@@ -63,19 +66,37 @@ export interface DrawnMate {
 /** A net while the plug sits so. */
 type Joined = (node: number) => number;
 
+/** A harm, and the contacts through which it comes about. */
+export interface Routed {
+  readonly harm: Harm;
+  readonly route: readonly Met[];
+}
+
 /** Each connector of the plug in a case, with what its contacts meet. */
-export function matesOf(view: View, one: Case, harms: readonly Harm[], joined: Joined): DrawnMate[] {
+export function matesOf(
+  view: View,
+  one: Case,
+  harms: readonly Routed[],
+  { joined, isUnknown }: { readonly joined: Joined } & Pick<Trace, 'isUnknown'>,
+): DrawnMate[] {
   const numbered = netNumbers();
-  return one.meetings.map((meeting) => mateOf(view, one, meeting, harms, (node) => numbered(joined(node))));
+  const through = { numbered: (node: number) => numbered(joined(node)), isUnknown };
+  return one.meetings.map((meeting) => mateOf(view, one, meeting, harms, through));
+}
+
+/** What the contacts of a case join. */
+interface Through extends Pick<Trace, 'isUnknown'> {
+  readonly numbered: Joined;
 }
 
 function mateOf(
   view: View,
   one: Case,
   meeting: Meeting,
-  harms: readonly Harm[],
-  numbered: Joined,
+  harms: readonly Routed[],
+  through: Through,
 ): DrawnMate {
+  const { numbered } = through;
   const { part, socket, pairs } = meeting;
   const lines = linesOf(one, meeting);
   const plugContacts = part.pins.connector.labels.map((_, i): MateContact => {
@@ -110,7 +131,7 @@ function mateOf(
         plug,
         socket: other,
         state: 'meets',
-        ...harmAt(view, meeting, [plug, other], harms, numbered),
+        ...harmAt(view, meeting, [plug, other], harms, through),
       });
   }
   return {
@@ -128,7 +149,7 @@ function mateOf(
 
 /** So much is told of one meeting. */
 const FEW = 3;
-const TELLS_NOTHING = { tells: [], more: 0 } as const;
+const TELLS_NOTHING = { unknown: false, tells: [], more: 0 } as const;
 
 /** Number of a contact that carries nothing. */
 const NOTHING = -1;
@@ -179,21 +200,28 @@ function carried(view: View, { plug }: Case, part: PlugPart, index: number): { t
   return { told: { ...toldOf(pins, far - base), label, state }, contact: far };
 }
 
-/** The worst that happens on the net of two contacts that meet, unless they belong together, and what happens through them. */
+/** The worst that happens on the net of two contacts that meet, unless they belong together, and what is done to something here. */
 function harmAt(
   { machine }: View,
   { part, socket }: Meeting,
   [plug, other]: readonly [number, number],
-  harms: readonly Harm[],
-  numbered: Joined,
-): Pick<Meet, 'harm' | 'tells' | 'more'> {
+  harms: readonly Routed[],
+  { numbered, isUnknown }: Through,
+): Pick<Meet, 'unknown' | 'harm' | 'tells' | 'more'> {
   const [node, contact] = [part.copper[plug]!, socket.base + other];
   const own = node < machine.nodeCount ? node : part.home!.base + plug;
-  if (machine.nets.of[own] === machine.nets.of[contact]) return TELLS_NOTHING;
+  const unknown = isUnknown(node, contact);
+  if (machine.nets.of[own] === machine.nets.of[contact]) return { ...TELLS_NOTHING, unknown };
   const net = numbered(node);
-  const found = harms.flatMap(({ contacts: [via] }, i) => (via >= 0 && numbered(via) === net ? [i] : []));
-  const tells = found.filter((i) => harms[i]!.contacts.every((via) => via === node || via === contact));
-  const told = { tells: tells.slice(0, FEW), more: Math.max(0, tells.length - FEW) };
+  const found = harms.flatMap(({ harm: { contacts } }, i) =>
+    contacts[0] >= 0 && numbered(contacts[0]) === net ? [i] : [],
+  );
+  // Of several contacts in a row, the last ones touch what suffers.
+  const tells = found.filter((i) => {
+    const last = harms[i]!.route.at(-1);
+    return last?.[0] === node && last[1] === contact;
+  });
+  const told = { unknown, tells: tells.slice(0, FEW), more: Math.max(0, tells.length - FEW) };
   return found.length === 0 ? told : { harm: found[0]!, ...told };
 }
 

@@ -1,6 +1,8 @@
-import { type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
-import { type Harm, type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
-import { keysAgainst } from '../checks/key-edits.ts';
+import { type Case, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import { type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { lackAgainst, lackEdits } from '../checks/key-edits.ts';
+import { agree, spokenList } from '../checks/lists.ts';
+import { spokenLack } from '../checks/mating-advice.ts';
 import {
   HARM_WORDS,
   spokenCase,
@@ -10,9 +12,9 @@ import {
 } from '../checks/spoken-mating.ts';
 import type { Edit, View } from '../checks/types.ts';
 import { type Entry, entriesOf, findEntry } from './what-if-cases.ts';
-import { ALL_PLUGS, type CasesShown } from './what-if-choice.ts';
+import { ALL_PLUGS, type CasesShown, type Does } from './what-if-choice.ts';
 import type { Weight } from './what-if-harms.ts';
-import { type DrawnMate, matesOf } from './what-if-mates.ts';
+import { type DrawnMate, matesOf, type Routed } from './what-if-mates.ts';
 
 /** A case in the list of all. */
 export interface ListedCase {
@@ -29,8 +31,10 @@ export interface DrawnHarm {
   readonly word: string;
   /** `+24V of PSU, up to 3 A, meets D0 of CPU (74LS245), which stands 7 V` */
   readonly says: string;
-  /** `W1 conductor 5 on GAUGE.J2.5`; empty where it happens for want of a contact. */
+  /** `W1 conductor 5 on GAUGE.J2.5`, from what does it on; empty where it happens for want of a contact. */
   readonly through: string;
+  /** The same without the last, at which it is told; empty where that alone does it. */
+  readonly by: string;
 }
 
 /** One case as it is drawn. */
@@ -47,7 +51,12 @@ export interface DrawnCase {
   readonly harms: readonly DrawnHarm[];
   /** How much more happens. */
   readonly more: number;
+  readonly does: Does;
+  /** How many contacts it meets that nobody knows: what these do cannot be judged. */
+  readonly unknown: number;
   readonly mates: readonly DrawnMate[];
+  /** `Against the 34 harmful ways of E16: a key between 1 and 2 of E16 prevents all 34` */
+  readonly against?: string;
   /** Keys that can be added against it, as an order. */
   readonly key?: { readonly title: string; readonly origin: { readonly edit: Edit } };
 }
@@ -61,9 +70,10 @@ export interface WhatIfPicture {
   /** The cases around the one that is shown, worst first, and which of all the first of them is, from 0. */
   readonly list: readonly ListedCase[];
   readonly first: number;
-  /** How many are gone through, and how many of them are open and harmful. */
+  /** How many are gone through, and how many of those that nothing prevents do harm, or cannot be judged. */
   readonly count: number;
-  readonly open: number;
+  readonly harmful: number;
+  readonly unjudged: number;
   /** Undefined where nothing can be plugged in wrong. */
   readonly shown?: DrawnCase;
 }
@@ -98,7 +108,8 @@ export function whatIfPicture(view: View, wanted: WantedCase): WhatIfPicture | u
     list: through.slice(first, first + LISTED).map((entry) => listed(mating, entry)),
     first,
     count: through.length,
-    open: open.length,
+    harmful: open.filter(({ does }) => does === 'harm').length,
+    unjudged: open.filter(({ does }) => does === 'unknown').length,
     ...(shown ? { shown: caseOf(view, mating, shown) } : {}),
   };
 }
@@ -113,25 +124,51 @@ export function caseNumbered(
   return entries.filter(({ isOpen }) => cases === 'all' || isOpen)[number - 1]?.id;
 }
 
-function listed(mating: WrongMating, { id, cases }: Entry): ListedCase {
+function listed(mating: WrongMating, { id, cases, does }: Entry): ListedCase {
   const [one, ...others] = cases;
   const also = others.length === 0 ? '' : ` and ${others.length} more slot${others.length > 1 ? 's' : ''}`;
-  const worst = mating.worst(one);
-  const does = worst === undefined ? 'nothing happens' : HARM_WORDS[worst.kind];
   const kept = { open: '', unsaid: ', half prevented', prevented: ', prevented' }[one.verdict.state];
-  return { id, says: `${spokenCase(one)}${also}: ${does}${kept}` };
+  const said = does === 'unknown' ? 'cannot be judged' : worstSaid(mating, one);
+  return { id, says: `${spokenCase(one)}${also}: ${said}${kept}` };
 }
 
-function caseOf(view: View, mating: WrongMating, { id, cases: [one, ...others] }: Entry): DrawnCase {
-  const harms = mating.harms(one);
-  const [edit] = keysAgainst(view, one);
+function worstSaid(mating: WrongMating, one: Case): string {
+  const worst = mating.worst(one);
+  return worst === undefined ? 'nothing happens' : HARM_WORDS[worst.kind];
+}
+
+function caseOf(view: View, mating: WrongMating, entry: Entry): DrawnCase {
+  const { id, does } = entry;
+  const [one, ...others] = entry.cases;
+  const trace = mating.trace(one);
+  const harms = mating.harms(one).map((harm): Routed => ({ harm, route: trace.route(harm) }));
+  const mates = matesOf(view, one, harms, { ...trace, joined: mating.joined(one) });
+  const marked = mates.flatMap(({ meets }) => meets.filter(({ unknown }) => unknown)).length;
   return {
     id,
     says: spokenCase(one),
     also: others.map(({ place }) => place.path),
     state: one.verdict.state,
     verdict: spokenVerdict(one.verdict),
-    ...toldOf(view, harms, matesOf(view, one, harms, mating.joined(one))),
+    does,
+    // Of a harmful case not all that is unknown was counted.
+    unknown: does === 'harm' ? marked : entry.unknown,
+    ...toldOf(view, harms, mates, does),
+    ...preventionOf(view, one),
+  };
+}
+
+/** What would prevent a case, in words with what it costs, and as an order. */
+function preventionOf(view: View, one: Case): Pick<DrawnCase, 'against' | 'key'> {
+  const lack = lackAgainst(view, one);
+  const [said] = spokenLack(lack);
+  if (lack === undefined || said === undefined) return {};
+  const { cases, connector } = lack;
+  const isOnly = cases.length === 1 && cases[0] === one;
+  const ways = `${cases.length} harmful ${agree(cases.length, 'way', 'ways')} of ${connector.name}`;
+  const [edit] = lackEdits(view, lack);
+  return {
+    against: `${isOnly ? 'Against it' : `Against the ${ways}`}: ${said}`,
     ...(edit ? { key: { title: edit.title, origin: { edit } } } : {}),
   };
 }
@@ -142,8 +179,9 @@ const TOLD = 24;
 /** A short that spreads over a bus does hundreds of things: what nobody would read does not go along. */
 function toldOf(
   view: View,
-  harms: readonly Harm[],
+  harms: readonly Routed[],
   mates: readonly DrawnMate[],
+  does: Does,
 ): Pick<DrawnCase, 'harms' | 'more' | 'mates'> {
   const used = new Set(harms.slice(0, TOLD).keys());
   for (const { meets } of mates)
@@ -152,7 +190,7 @@ function toldOf(
   const kept = [...used].sort((a, b) => a - b);
   const at = new Map(kept.map((i, place) => [i, place]));
   return {
-    harms: kept.map((i) => harmOf(view, harms[i]!)),
+    harms: kept.map((i) => harmOf(view, harms[i]!, does)),
     more: harms.length - kept.length,
     mates: mates.map((mate) => ({
       ...mate,
@@ -165,13 +203,19 @@ function toldOf(
   };
 }
 
-const harmOf = (view: View, harm: Harm): DrawnHarm => ({
-  kind: harm.kind,
-  weight: weightOf(harm.kind),
-  word: HARM_WORDS[harm.kind],
-  says: spokenHarm(harm),
-  through: spokenContacts(view, harm),
-});
+function harmOf(view: View, { harm, route }: Routed, does: Does): DrawnHarm {
+  const said = route.map((contacts) => spokenContacts(view, { ...harm, contacts }));
+  const word = HARM_WORDS[harm.kind];
+  return {
+    kind: harm.kind,
+    weight: weightOf(harm.kind),
+    // Beside what cannot be judged, nothing is called harmless.
+    word: does === 'unknown' ? word.replace(', harmless', '') : word,
+    says: spokenHarm(harm),
+    through: spokenList(said, said.length),
+    by: spokenList(said.slice(0, -1), said.length),
+  };
+}
 
 function weightOf(kind: HarmKind): Weight {
   const rank = RANKS[kind];

@@ -1,4 +1,4 @@
-import { runsOf } from '../checks/lists.ts';
+import { agree, runsOf } from '../checks/lists.ts';
 import { type LegendRow, legendTo, letterRows, oddRows } from './contact-legend.ts';
 import { contactMark } from './face-marks.ts';
 import { moved, paragraph, wrapped, written } from './lettering.ts';
@@ -7,6 +7,7 @@ import { element, escaped, type Sheet } from './svg.ts';
 import { svgFile } from './svg-file.ts';
 import { letterOf } from './told.ts';
 import { ALL_PLUGS } from './what-if-choice.ts';
+import { unknownSaid } from './what-if-harms.ts';
 import {
   HEAD_ROW,
   headsOf,
@@ -17,8 +18,9 @@ import {
   SPACE,
   type WhatIfLayout,
   whatIfLayout,
+  wordsAt,
 } from './what-if-layout.ts';
-import { crossMark, harmMark, MARK } from './what-if-marks.ts';
+import { CANNOT_BE_JUDGED, crossMark, harmMark, MARK, unknownMark } from './what-if-marks.ts';
 import type { DrawnKey, DrawnMate, MateContact, Meet } from './what-if-mates.ts';
 import type { DrawnCase, DrawnHarm, WhatIfPicture } from './what-if-picture.ts';
 
@@ -29,6 +31,8 @@ const LINE = 20;
 /** From the columns to where a line between them is drawn. */
 const STUB = 4;
 const KEY = 26;
+/** Of two lines where there is room for one. */
+const SMALL = 9;
 /** So many harms are told over the contacts; all are told where somebody asks. */
 const TOLD = 6;
 
@@ -81,18 +85,25 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 
 const numbered = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
 
-function summaryOf({ of, title, shown, open }: Drawn<WhatIfPicture>): string {
+function summaryOf({ of, title, shown, harmful, unjudged }: Drawn<WhatIfPicture>): string {
   const who = `${of}${title === '' ? '' : `, ${title}`}`;
   if (shown === undefined) return `${who}: there is no wrong way to plug anything in.`;
   const how = `to plug ${of === ALL_PLUGS ? 'something' : 'it'} in wrong`;
-  if (open === 0) return `${who}: no harmful way ${how} is open.`;
-  return `${who}: ${numbered(open, 'harmful way')} ${how} ${open === 1 ? 'is' : 'are'} open.`;
+  const open = `${agree(harmful, 'is', 'are')} open`;
+  if (unjudged === 0)
+    return harmful === 0
+      ? `${who}: no harmful way ${how} is open.`
+      : `${who}: ${numbered(harmful, 'harmful way')} ${how} ${open}.`;
+  const doubt = `cannot be judged, because contacts meet that nobody knows`;
+  return harmful === 0
+    ? `${who}: ${numbered(unjudged, 'way')} ${how} ${doubt}.`
+    : `${who}: ${numbered(harmful, 'harmful way')} ${how} ${open}, and ${unjudged} more ${doubt}.`;
 }
 
 const SIZE = 15;
 
 /** The case in words: struck through where it cannot happen. */
-function headingOf({ says, also, state, verdict, key }: Drawn<DrawnCase>, width: number) {
+function headingOf({ says, also, state, verdict, against }: Drawn<DrawnCase>, width: number) {
   const lines = wrapped(`${says}.`, width, SIZE);
   const heading = lines
     .map((line, i) =>
@@ -108,7 +119,7 @@ function headingOf({ says, also, state, verdict, key }: Drawn<DrawnCase>, width:
     [
       ...(also.length === 0 ? [] : [{ text: `It comes to the same in ${runsOf(also).join(', ')}.` }]),
       { text: `${capital(verdict)}.`, class: 'strong' },
-      ...(key ? [{ text: `What would prevent it: ${key.title.replaceAll('`', '')}.` }] : []),
+      ...(against === undefined ? [] : [{ text: `${against}.` }]),
     ],
     MARGIN,
     width,
@@ -116,22 +127,30 @@ function headingOf({ says, also, state, verdict, key }: Drawn<DrawnCase>, width:
   return { svg: heading + moved(first + 2, rest.svg), height: first + 2 + rest.height };
 }
 
-/** What happens, the worst first, each with its mark. */
-function harmsOf({ harms, more, state }: Drawn<DrawnCase>, width: number) {
+/** What happens, the worst first, each with its mark; what cannot be judged before it where nothing else counts, and else behind it. */
+function harmsOf({ harms, more, state, does, unknown }: Drawn<DrawnCase>, width: number) {
   const left = MARGIN + 2 * MARK + SPACE + 2;
   const parts: string[] = [];
   let y = 4;
-  const say = (text: string, x = MARGIN): void => {
+  const say = (text: string, x = MARGIN, how: { readonly class?: string } = {}): void => {
     for (const line of wrapped(text, width + MARGIN - x)) {
-      parts.push(written(line, x, y + 11, { room: width + MARGIN - x }));
+      parts.push(written(line, x, y + 11, { ...how, room: width + MARGIN - x }));
       y += 15;
     }
   };
-  if (harms.length === 0) {
+  const sayUnknown = (): void => {
+    if (unknown === 0) return;
+    y += 3;
+    parts.push(unknownMark(MARGIN + MARK, y + 8));
+    say(`${capital(unknownSaid(does, unknown))}.`, left, { class: 'strong' });
+    y += 2;
+  };
+  if (does === 'unknown') sayUnknown();
+  if (harms.length === 0 && unknown === 0) {
     say('Nothing is joined that does harm.');
     return { svg: parts.join(''), height: y };
   }
-  if (state === 'prevented') say('What it would do:');
+  if (state === 'prevented' && harms.length > 0) say('What it would do:');
   for (const harm of harms.slice(0, TOLD)) {
     y += 3;
     parts.push(harmMark(harm, MARGIN + MARK, y + 8));
@@ -140,6 +159,7 @@ function harmsOf({ harms, more, state }: Drawn<DrawnCase>, width: number) {
   }
   const others = harms.length - TOLD + more;
   if (others > 0) say(`And ${numbered(others, 'other thing')}, marked below.`, left);
+  if (does !== 'unknown') sayUnknown();
   return { svg: parts.join(''), height: y };
 }
 
@@ -191,26 +211,31 @@ function lineOf(
     return line('never') + crossMark(...middle, 'the plugged hole stands on this pin: it does not go on');
   const harm = meet.harm === undefined ? undefined : harms[meet.harm];
   const never = state === 'prevented' ? ' never' : '';
+  // What is known to be bad is shown before what is not known.
+  if (meet.unknown && (harm === undefined || harm.weight === 'harmless'))
+    return line(`unjudged${never}`) + unknownMark(...middle);
   return line(`${harm?.weight ?? 'nothing'}${never}`) + (harm ? harmMark(harm, ...middle) : '');
 }
 
-/** Beside the contacts through which something happens first, what that is. */
+/** Beside the contacts at which something is done to something, what that is: in two small lines where one does not hold it. */
 function wordsOf(
   { harms }: Drawn<DrawnCase>,
   { socketContacts }: Drawn<DrawnMate>,
-  { tells, more, socket }: Drawn<Meet>,
+  meet: Drawn<Meet>,
   { words, right }: WhatIfLayout,
   y: (line: number) => number,
 ): string {
-  const [first] = tells;
+  const [first] = meet.tells;
   if (first === undefined) return '';
-  const { says, weight } = harms[first]!;
-  const others = tells.length - 1 + more;
-  const rest = others > 0 ? `, and ${others} more` : '';
-  return written(says + rest, words, y(socketContacts[socket]!.line) + 4, {
-    class: weight === 'harmless' ? 'quiet' : weight === 'destroys' ? 'wrong' : 'told',
-    room: right - words,
-  });
+  const { weight } = harms[first]!;
+  const [text, room, middle] = [wordsAt(harms, meet), right - words, y(socketContacts[meet.socket]!.line)];
+  const kind = weight === 'harmless' ? 'quiet' : weight === 'destroys' ? 'wrong' : 'told';
+  const fits = wrapped(text, room).length === 1;
+  if (fits) return written(text, words, middle + 4, { class: kind, room });
+  const [top, ...rest] = wrapped(text, room, SMALL);
+  return [top!, rest.join(' ')]
+    .map((line, i) => written(line, words, middle - 1 + i * SMALL, { class: kind, room, size: SMALL }))
+    .join('');
 }
 
 function cellOf(contact: Drawn<MateContact>, column: SideColumn, side: 0 | 1, y: number): string {
@@ -266,7 +291,10 @@ function slotMark({ between }: Drawn<DrawnKey>, { columns: [plug] }: WhatIfLayou
 }
 
 /** Only what is in the picture. */
-function legendOf({ harms, mates, state }: Drawn<DrawnCase>, width: number): { svg: string; height: number } {
+function legendOf(
+  { harms, mates, state, unknown }: Drawn<DrawnCase>,
+  width: number,
+): { svg: string; height: number } {
   const contacts = mates.flatMap(({ plugContacts, socketContacts }) => [...plugContacts, ...socketContacts]);
   const kinds = [...new Map(harms.map((harm) => [harm.kind, harm])).values()];
   const line = (names: string) => (x: number, y: number) =>
@@ -280,10 +308,11 @@ function legendOf({ harms, mates, state }: Drawn<DrawnCase>, width: number): { s
     ...kinds.map(
       (harm): LegendRow => [true, (x, y) => harmMark({ ...harm, says: harm.word }, x, y), harm.word],
     ),
+    [unknown > 0, unknownMark, CANNOT_BE_JUDGED],
     [
-      meets.some(({ harm }) => harm === undefined) && state !== 'prevented',
+      meets.some((one) => one.harm === undefined && !one.unknown) && state !== 'prevented',
       line('nothing'),
-      'meet, and no harm comes of it',
+      unknown > 0 ? 'meet, nothing known against it' : 'meet, and no harm comes of it',
     ],
     [state === 'prevented', line('nothing never'), 'would meet'],
     [mates.some(({ keys }) => keys.length > 0), bar, 'key of the socket'],

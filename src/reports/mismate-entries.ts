@@ -1,8 +1,8 @@
 import { type Case, isHarmful, type WrongMating } from '../analysis/wrong-mating/cases.ts';
-import type { Harm } from '../analysis/wrong-mating/harms.ts';
+import { type Harm, RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { Outcome } from '../analysis/wrong-mating/judge.ts';
 import { grouped } from '../checks/sisters.ts';
-import { spokenWay } from '../checks/spoken-mating.ts';
+import { spokenHarm } from '../checks/spoken-mating.ts';
 
 /** A wrong way with what comes of it. */
 export interface Judged {
@@ -26,6 +26,8 @@ export interface MismateSummary {
   /** The harmful ones: those that something prevents, and all others. */
   readonly prevented: number;
   readonly open: number;
+  /** Those in none of these counts: what they meet nobody knows, and nothing keeps them out for certain. */
+  readonly unjudged: number;
 }
 
 export function judgedCases(wrongMating: WrongMating, cases: readonly Case[]): Judged[] {
@@ -35,6 +37,9 @@ export function judgedCases(wrongMating: WrongMating, cases: readonly Case[]): J
   });
 }
 
+export const isUnjudged = ({ one, outcome, harmful }: Judged): boolean =>
+  !harmful && outcome.unknown > 0 && one.verdict.state !== 'prevented';
+
 export function summariseMismates(judged: readonly Judged[]): MismateSummary {
   const harmful = judged.filter((one) => one.harmful);
   const prevented = harmful.filter(({ one }) => one.verdict.state === 'prevented').length;
@@ -43,27 +48,29 @@ export function summariseMismates(judged: readonly Judged[]): MismateSummary {
     harmful: harmful.length,
     prevented,
     open: harmful.length - prevented,
+    unjudged: judged.filter(isUnjudged).length,
   };
 }
 
 /**
- * Gathers cases into entries, worst first. Boards of one card in several slots are one entry. With `eachWay`, ways that lie
- * otherwise along the socket are entries of their own.
+ * Gathers cases into entries, worst first. Boards of one card in several slots are one entry. With `inWords`, ways are one entry
+ * where the same words tell what comes of them, so that none of it goes untold.
  */
 export function entriesOf(
   wrongMating: WrongMating,
   judged: readonly Judged[],
-  { eachWay }: { readonly eachWay: boolean },
+  { inWords }: { readonly inWords: boolean },
 ): Entry[] {
   const keyOf = ({ one, outcome, harmful }: Judged): string => {
     const { plug, also, place, fault, verdict } = one;
     const who = plug.board ? plug.board.card.name : `${plug.name} ${plug.end} ${place.path}`;
-    const worst = harmful ? wrongMating.worst(one)?.kind : '';
-    const lies = eachWay ? spokenWay(one) : '';
-    const unknown = outcome.unknown > 0;
-    return [who, also?.end, fault, verdict.state, verdict.by.join(), outcome.rank, worst, unknown, lies].join(
-      '\n',
-    );
+    const worst = harmful ? wrongMating.worst(one) : undefined;
+    const comes = worst && inWords ? spokenHarm(worst) : worst?.kind;
+    // What does no harm is told alike, whatever it meets.
+    const rank = inWords ? Math.min(outcome.rank, RANKS['ground-on-output'] + 1) : outcome.rank;
+    // Where the harm is told, contacts that nobody knows make no other case of it.
+    const unknown = outcome.unknown > 0 && !(inWords && harmful);
+    return [who, also?.end, fault, verdict.state, verdict.by.join(), rank, comes, unknown].join('\n');
   };
   return grouped(judged, keyOf)
     .map((group) => ({
@@ -72,6 +79,36 @@ export function entriesOf(
       unknown: Math.max(...group.map(({ outcome }) => outcome.unknown)),
     }))
     .sort((a, b) => a.rank - b.rank);
+}
+
+/** All that is open for one cause: the worst of it, and what else it lets in, worst first. */
+export interface Block {
+  readonly worst: Entry;
+  readonly others: readonly Entry[];
+}
+
+/**
+ * Gathers harmful cases by what is lacking: ways of one ribbon, or of boards of one card, at one kind of place. Where half a guard
+ * is said and one look settles it, boards of all cards are one block.
+ */
+export function blocksOf(
+  wrongMating: WrongMating,
+  judged: readonly Judged[],
+  { inWords }: { readonly inWords: boolean },
+): Block[] {
+  const causeOf = ({ one: { plug, verdict, meetings } }: Judged): string => {
+    const { pins, port } = meetings[0]!.socket;
+    const looked = verdict.state === 'unsaid' && verdict.by.join() === 'walls';
+    const who = looked ? '' : plug.board ? plug.board.card.name : plug.name;
+    const where = looked ? pins.connector.name : `${port.bus?.name} ${pins.connector.name}`;
+    return [plug.kind, who, where, verdict.state, verdict.by.join()].join('\n');
+  };
+  return grouped(judged, causeOf)
+    .map((group) => {
+      const [worst, ...others] = entriesOf(wrongMating, group, { inWords }) as [Entry, ...Entry[]];
+      return { worst, others };
+    })
+    .sort((a, b) => a.worst.rank - b.worst.rank);
 }
 
 /** Who suffers: a line of a board with its part, or a rail or ground of it. */

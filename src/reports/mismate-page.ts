@@ -71,14 +71,14 @@ export function spokenEntry({ cases }: Entry): string {
     .sort((a, b) => (a.place.slot?.index ?? 0) - (b.place.slot?.index ?? 0))
     .map(({ place }) => place.path);
   const said = spokenCases(cases, spokenList(names, MOST_NAMES), spokenPlaces([...new Set(places)]));
-  const [{ plug, fault, way }] = cases as readonly [Case, ...Case[]];
-  return plug.kind === 'board' && fault === 'wrong place' && isStraight(way)
+  const [{ plug, fault }] = cases as readonly [Case, ...Case[]];
+  return plug.kind === 'board' && fault === 'wrong place' && cases.every(({ way }) => isStraight(way))
     ? `${said}, a slot that is not ${agree(names.length, 'its own', 'theirs')}`
     : said;
 }
 
 /** Slots of one backplane in a row as a range: `CAGE.1..10`; a few names where they are not. */
-function spokenPlaces(paths: readonly string[]): string {
+export function spokenPlaces(paths: readonly string[]): string {
   const parts: string[][] = [];
   for (const path of paths) {
     const run = parts.at(-1);

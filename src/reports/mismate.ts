@@ -2,46 +2,49 @@ import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
 import { agree, spokenList } from '../checks/lists.ts';
 import { spokenLack } from '../checks/mating-advice.ts';
-import { grouped } from '../checks/sisters.ts';
+import { grouped, spokenSome } from '../checks/sisters.ts';
 import { spokenCase, spokenHarm, spokenVerdict } from '../checks/spoken-mating.ts';
 import type { Connector } from '../machine/types.ts';
-import { type Entry, entriesOf, type Judged, summariseMismates } from './mismate-entries.ts';
-import { entryLines } from './mismate-entry.ts';
+import { blocksOf, entriesOf, isUnjudged, type Judged, summariseMismates } from './mismate-entries.ts';
+import { blockLines } from './mismate-entry.ts';
 import {
   type MismateText,
   MOST_NAMES,
   type Page,
   RANK_WORDS,
   spokenEntry,
+  spokenPlaces,
   spokenRank,
   told,
 } from './mismate-page.ts';
+import { whatToFindOut } from './mismate-unknown.ts';
 
 /** All wrong ways to plug in what a machine is made of, as a person reads them: what is open first, worst first. */
 export function mismateText(asked: MismateText): string {
-  const { wrongMating, judged, title, of, plans } = asked;
+  const { wrongMating, judged, title, of } = asked;
   const width = Math.max(60, Math.min(asked.columns, 110));
   const page: Page = { ...asked, width };
   const inState = (state: Case['verdict']['state']): Judged[] =>
     judged.filter(({ one, harmful }) => harmful && one.verdict.state === state);
-  const unjudged = judged.filter(
-    ({ one, outcome, harmful }) => !harmful && outcome.unknown > 0 && one.verdict.state !== 'prevented',
-  );
-  const entries = (of: readonly Judged[]): Entry[] => entriesOf(wrongMating, of, { eachWay: false });
-  const full = (of: readonly Judged[]): string[] =>
-    entries(of)
-      .flatMap((entry) => ['', ...entryLines(page, entry)])
+  const full = (its: readonly Judged[]): string[] =>
+    blocksOf(wrongMating, its, { inWords: of !== undefined })
+      .flatMap((block) => ['', ...blockLines(page, block)])
       .slice(1);
+  const unjudged = judged.filter(isUnjudged);
   const sections: readonly (readonly [string, string[]])[] = [
-    ['NOTHING PREVENTS THESE', full(inState('open'))],
+    ['WHAT WOULD HELP MOST', planLines(page)],
+    ['NOTHING THAT THE FILE SAYS PREVENTS THESE', full(inState('open'))],
     ['PREVENTED ONLY IF WHAT NOBODY SAYS IS THERE: go and look', full(inState('unsaid'))],
-    ['CANNOT BE JUDGED: find out what these contacts are', unjudgedLines(page, entries(unjudged))],
-    ['KEYS', plans.flatMap((one) => planLines(page, one))],
+    [
+      'CANNOT BE JUDGED: find out what these contacts are',
+      of === undefined ? unjudgedLines(page, unjudged) : wayLines(page, unjudged),
+    ],
     of === undefined
       ? ['PREVENTED', preventedLines(page, inState('prevented'))]
-      : ['EVERY WAY', everyLine(page)],
+      : ['EVERY OTHER WAY', wayLines(page, judged.filter(isLeft))],
   ];
   const { cases, harmful, prevented, open } = summariseMismates(judged);
+  const first = unjudged.length === 0 ? '' : whatToFindOut(unjudged);
   const lines = [
     ...told(
       page,
@@ -55,6 +58,7 @@ export function mismateText(asked: MismateText): string {
       its.length === 0 ? [] : [asked.paint.strong(heading), '', ...its, ''],
     ),
     ...told(page, remainder(page), '', ''),
+    ...(unjudged.length === 0 ? [] : told(page, `cannot be judged ${unjudged.length}: ${first}`, '', '  ')),
     `cases ${cases}, harmful ${harmful}, prevented ${prevented}, open ${open}`,
   ];
   return `${lines.join('\n')}\n`;
@@ -89,16 +93,28 @@ function legend(page: Page): string[] {
   ];
 }
 
-function unjudgedLines(page: Page, entries: readonly Entry[]): string[] {
-  return entries.flatMap((entry) =>
-    told(
+/** Board by card, ribbon by ribbon: how many ways nobody can judge, and where. */
+function unjudgedLines(page: Page, unjudged: readonly Judged[]): string[] {
+  return grouped(unjudged, ({ one: { plug } }) => plug.board?.card.name ?? plug.name).flatMap((group) => {
+    const names = spokenSome(
+      group.map(({ one }) => one.plug.name),
+      MOST_NAMES,
+    );
+    const paths = [...new Set(group.map(({ one }) => one.place.path))];
+    const most = Math.max(...group.map(({ outcome }) => outcome.unknown));
+    const half = group.filter(({ one }) => one.verdict.state === 'unsaid').length;
+    return told(
       page,
-      `${spokenEntry(entry)}: meets ${entry.unknown} unknown ${agree(entry.unknown, 'contact', 'contacts')}; ${spokenVerdict(entry.cases[0]!.verdict)}`,
+      `${names}, ${group.length} ${agree(group.length, 'way', 'ways')} ${group[0]!.one.plug.kind === 'board' ? 'in' : 'at'} ${spokenPlaces(paths)}: up to ${most} unknown ${agree(most, 'contact', 'contacts')} met${half === 0 ? '' : `; something may prevent ${half}`}`,
       '  ',
       '    ',
-    ),
-  );
+    );
+  });
 }
+
+/** Neither told in a block nor beyond judgement. */
+const isLeft = (one: Judged): boolean =>
+  !isUnjudged(one) && !(one.harmful && one.one.verdict.state !== 'prevented');
 
 /** What guards prevent, summed: how many, and what the worst would be. */
 function preventedLines(page: Page, prevented: readonly Judged[]): string[] {
@@ -115,19 +131,10 @@ function preventedLines(page: Page, prevented: readonly Judged[]): string[] {
   });
 }
 
-/** Every way in a line or two, worst first; the harmless ones of one plug and place together. */
-function everyLine(page: Page): string[] {
-  const { wrongMating, judged } = page;
-  const isTold = ({ harmful, outcome }: Judged): boolean => harmful || outcome.unknown > 0;
-  const entries = [
-    ...entriesOf(wrongMating, judged.filter(isTold), { eachWay: true }),
-    ...entriesOf(
-      wrongMating,
-      judged.filter((one) => !isTold(one)),
-      { eachWay: false },
-    ),
-  ];
-  return entries.flatMap((entry) => {
+/** Ways in a line or two each, worst first; what the same words would tell, together. */
+function wayLines(page: Page, judged: readonly Judged[]): string[] {
+  const { wrongMating } = page;
+  return entriesOf(wrongMating, judged, { inWords: true }).flatMap((entry) => {
     const { rank, cases, unknown } = entry;
     const [first] = cases as readonly [Case, ...Case[]];
     const harm = rank <= RANK_WORDS.length ? wrongMating.worst(first) : undefined;
@@ -143,7 +150,13 @@ function everyLine(page: Page): string[] {
   });
 }
 
-function planLines(page: Page, lack: ConnectorPlan): string[] {
+/** Keys and walls that are lacking, those first that keep most out. */
+function planLines(page: Page): string[] {
+  const most = ({ plan }: ConnectorPlan): number => plan?.prevents ?? 0;
+  return [...page.plans].sort((a, b) => most(b) - most(a)).flatMap((one) => lackLines(page, one));
+}
+
+function lackLines(page: Page, lack: ConnectorPlan): string[] {
   const { connector, cases, plan } = lack;
   const ways = `${cases.length} harmful ${agree(cases.length, 'way', 'ways')}`;
   const what = spokenLack(lack).join();

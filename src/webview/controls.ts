@@ -42,7 +42,7 @@ const MARKS: Readonly<Record<MarksShown, string>> = {
 };
 
 const CASES: Readonly<Record<CasesShown, string>> = {
-  open: 'Open harmful ones',
+  open: 'Open: harmful or unknown',
   all: 'All cases',
 };
 
@@ -128,7 +128,7 @@ export function controlsFor(settings: Settings): Controls {
       list.map(({ id, says }, i) => ({ value: id, says: `${first + i + 1} of ${count}: ${says}` })),
       wanted.case ?? shown?.id ?? '',
     );
-    key.explain(shown?.key?.title ?? '');
+    key.explain([shown?.key?.title, shown?.against].filter(Boolean).join('. '));
   }
 
   return {

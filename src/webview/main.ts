@@ -9,6 +9,7 @@ import {
   type Shown,
   type ToPage,
 } from '../drawing/to-page.ts';
+import { unknownSaid } from '../drawing/what-if-harms.ts';
 import type { DrawnCase, DrawnHarm } from '../drawing/what-if-picture.ts';
 import './page.css';
 import { controlsFor } from './controls.ts';
@@ -129,9 +130,14 @@ function caseHint({
   says,
   verdict,
   harms,
-}: Pick<DrawnCase, 'says' | 'verdict'> & { harms: readonly Pick<DrawnHarm, 'word' | 'says'>[] }): string {
+  does: judged,
+  unknown,
+}: Pick<DrawnCase, 'says' | 'verdict' | 'does' | 'unknown'> & {
+  harms: readonly Pick<DrawnHarm, 'word' | 'says'>[];
+}): string {
   const [worst] = harms;
-  const does = worst === undefined ? 'nothing happens' : `${worst.word}: ${worst.says}`;
+  const first = worst === undefined ? 'nothing happens' : `${worst.word}: ${worst.says}`;
+  const does = judged === 'unknown' ? unknownSaid(judged, unknown) : first;
   const text = `${says}; ${verdict}; ${does}.`.replace(/[\\`*_[\]<>&|~]/g, (one) => `\\${one}`);
   return `${text}\n\nPoint at a contact, or move with the arrow keys, to see what it meets and what is known of it.`;
 }

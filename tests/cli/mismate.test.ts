@@ -1,5 +1,7 @@
 import { spawnSync } from 'node:child_process';
-import { resolve } from 'node:path';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 
 const asFound = 'examples/tide-gauge/as-found.pinout';
@@ -29,7 +31,7 @@ describe('the machine as found', () => {
 
   test('which board, which way, what dies, what to do', () => {
     expect(flat(out)).toMatch(
-      /1 dies at once RAM-A and RAM-B put into CAGE\.1, a slot that is not theirs .* dies: RAM-A \(74LS38, 74LS\) guard: nothing prevents it do: write the slot on the board/,
+      /1 dies at once RAM-A and RAM-B put into CAGE\.1, a slot that is not theirs .* dies: RAM-A \(74LS38, 74LS\) do: write the slot on the board/,
     );
   });
 
@@ -47,6 +49,8 @@ describe('the machine as found', () => {
         `\\ncases ${summary.cases}, harmful ${summary.harmful}, prevented ${summary.prevented}, open ${summary.open}\\n$`,
       ),
     );
+    expect(summary.unjudged).toBe(0);
+    expect(out).not.toContain('annot be judged');
     expect(cases).toHaveLength(summary.cases);
     for (const { harmful, rank, harms } of cases) expect(harms[0]?.rank).toBe(harmful ? rank : undefined);
   });
@@ -58,6 +62,9 @@ describe('the machine as found', () => {
     expect(new Set(ribbon.map((one: { end: string }) => one.end))).toEqual(
       new Set(['CAGE.PANEL', 'LAMPS.J1']),
     );
+    const end = JSON.parse(run(asFound, '--of', 'W2 at LAMPS.J1', '--format', 'json').out).cases;
+    expect(end).toEqual(ribbon.filter((one: { end: string }) => one.end === 'LAMPS.J1'));
+    expect(end.length).toBeGreaterThan(0);
     expect(flat(run(asFound, '--of', 'W2').out)).toContain(
       'W2 turned at CAGE.PANEL: 1 dies at once; prevented by bump and notch: ',
     );
@@ -66,9 +73,31 @@ describe('the machine as found', () => {
 
 describe('bad input: one clear line, exit code 2', () => {
   test('a name that is no board, card, ribbon or cable: what there is', () => {
-    const { code, out, err } = run(asFound, '--of', 'W9');
+    const { code, out, err } = run(asFound, '--of', 'lamp-9');
     expect([code, out]).toEqual([2, '']);
-    expect(err).toMatch(/^cardcage: .*has no board, card, ribbon or cable `W9`; it has CPU, RAM-A, .* C3\n$/);
+    expect(err).toMatch(
+      /^cardcage: .*has no board, card, ribbon or cable `lamp-9`; it has CPU, RAM-A, .* C3\n$/,
+    );
+  });
+
+  test('a name that is nearly right: which is meant', () => {
+    expect(run(asFound, '--of', 'cpu').err).toContain('`cpu`; did you mean `CPU`? It has CPU, RAM-A');
+    expect(run(asFound, '--of', 'W2 at lamps.j1').err).toContain('did you mean `W2 at LAMPS.J1`?');
+  });
+
+  test('an empty file, and one without a statement', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'cardcage-mismate-'));
+    try {
+      for (const text of ['', 'hello\n', '# nothing yet\n']) {
+        const path = join(folder, 'none.pinout');
+        writeFileSync(path, text);
+        const { code, out, err } = run(path);
+        expect([code, out]).toEqual([2, '']);
+        expect(err).toMatch(/none\.pinout: holds no statement that says anything of a machine; /);
+      }
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
   });
 
   test('a missing file, a folder of several machines, another format', () => {

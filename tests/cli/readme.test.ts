@@ -35,7 +35,7 @@ test('the output that README shows is what the command prints; UPDATE=1 writes i
 test('the excerpt of the wrong matings in README is what the command prints; UPDATE=1 writes it anew', () => {
   const path = 'examples/tide-gauge/as-found.pinout';
   const { stdout } = spawnSync(process.execPath, ['dist/cli.js', 'mismate', path], { encoding: 'utf8' });
-  const from = stdout.indexOf('NOTHING PREVENTS THESE');
+  const from = stdout.indexOf('NOTHING THAT THE FILE SAYS PREVENTS THESE');
   const first = stdout.slice(from, stdout.indexOf('\n\n', stdout.indexOf('meets:', from)) + 1);
   const last = stdout.trimEnd().split('\n').at(-1);
   const shown = `$ cardcage mismate ${path}\n…\n${first}…\n${last}\n`;

@@ -87,7 +87,9 @@ editorSuite(
       const aloud = (await page.frame()).locator('[role=status]');
       await expect
         .poll(() => aloud.textContent())
-        .toMatch(/^W1 turned and shifted by one pair of pins at CPU\.J1; nothing prevents it/);
+        .toMatch(
+          /^W1 turned and shifted by one pair of pins at CPU\.J1; nothing that the file says prevents it/,
+        );
       await person().press('p', 'p');
       await isAt(2);
       // Down the contacts of the plug, as over any drawing.

@@ -11,6 +11,7 @@ function keysOf(cases: readonly Case[]): string[] {
   const over = new Map<Case['plug'], number>();
   return cases.map(({ plug, also, place, way, fault }) => {
     let how = wayText(way.turned, way.shift, way.over);
+    if (fault === 'exchanged') how = `exchanged with ${endName(also!)}`;
     if (fault === 'crimped turned') how = `crimped turned${also ? ` with ${endName(also)}` : ''}`;
     if (fault === 'crimped over') {
       // Both ways over are one fault; they come one after the other.

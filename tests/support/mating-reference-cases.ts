@@ -266,10 +266,49 @@ function crimpCases(cables: CableContacts, plug: Plug, plugs: readonly Plug[]): 
   return cases;
 }
 
+/** Both ends of a ribbon or cable, each straight where the other belongs, where that is another port and wired otherwise. */
+function exchangedCases(cables: CableContacts, plug: Plug, plugs: readonly Plug[]): Case[] {
+  return plugs.slice(plugs.indexOf(plug) + 1).flatMap((also): Case[] => {
+    if (also.ribbon !== plug.ribbon) return [];
+    const [home, other] = [plug.end!.instance!, also.end!.instance!];
+    const [a, b] = [home.pins.connector, other.pins.connector];
+    if (home === other || !goesInto(a, other) || !goesInto(b, home)) return [];
+    const alike = [...Array(Math.max(a.labels.length, b.labels.length)).keys()].every((k) => {
+      const [here, there] = [behind(cables, plug, k), behind(cables, also, k)];
+      if (plug.ribbon!.kind === 'ribbon') return here === there;
+      return plug.ribbon!.wires.every(({ a: from, b: to }) => {
+        const [i, j] = [from - home.base, to - other.base];
+        const [m, n] = [to - home.base, from - other.base];
+        const isMine = (at: number, length: number): boolean => at >= 0 && at < length;
+        const blocked = (at: number, mate: number): boolean => isBlocked(home, at) || isBlocked(other, mate);
+        if (isMine(i, a.labels.length) && isMine(j, b.labels.length)) return i === j || blocked(i, j);
+        if (isMine(m, a.labels.length) && isMine(n, b.labels.length)) return m === n || blocked(m, n);
+        return true;
+      });
+    });
+    const straight = (one: Connector, socket: Connector) =>
+      turnsOf(one, socket).find((turn) => turn.straight)?.pairs ?? [];
+    const [there, here] = [straight(a, b), straight(b, a)];
+    if (alike || there.length === 0 || here.length === 0) return [];
+    const meeting = [
+      ...there.map(([k, s]) => [plug, k, other, s] as const),
+      ...here.map(([k, s]) => [also, k, home, s] as const),
+    ].flatMap(([one, k, port, s]): (readonly [number, number])[] => {
+      const node = behind(cables, one, k);
+      return node === undefined || isMissing(port, s) ? [] : [[node, port.base + s]];
+    });
+    return [{ plug, also, place: home.path, sockets: [home], way: `exchanged with ${also.name}`, meeting }];
+  });
+}
+
 /** All wrong ways to plug in what a machine is made of. */
 export const casesOf = (machine: Machine, cables: CableContacts, plugs: readonly Plug[]): Case[] =>
   plugs.flatMap((plug) =>
     plug.board
       ? boardCases(machine, plug)
-      : [...endCases(machine, cables, plug), ...crimpCases(cables, plug, plugs)],
+      : [
+          ...endCases(machine, cables, plug),
+          ...exchangedCases(cables, plug, plugs),
+          ...crimpCases(cables, plug, plugs),
+        ],
   );

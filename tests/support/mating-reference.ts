@@ -247,6 +247,7 @@ function judge(ready: Ready, one: Case): Pick<ReferenceCase, 'rank' | 'harms'> {
   const nets = netsOf(count, joins, ({ plug }) => plug === undefined || !out.has(plug), one.meeting);
   const live = liveIn(nets, lives);
   const worst = new Worst();
+  const grounded = new Set(live.flatMap(({ what, node }) => (what === 'ground' ? [nets[node]!] : [])));
   const meet = (a: number, b: number): boolean => nets[a] === nets[b] && written[a] !== written[b];
   for (const power of live) {
     for (const other of live) {
@@ -266,8 +267,10 @@ function judge(ready: Ready, one: Case): Pick<ReferenceCase, 'rank' | 'harms'> {
         (power.ac !== wish.ac ||
           (differ(power.volts, wish.volts) &&
             (sign(power.volts) !== sign(wish.volts) || most(power.volts) > most(wish.volts))));
-      if (wish.what === 'ground') worst.tell('ground-on-rail', power.name, wish.board.name);
-      else if (foreign) worst.tell('foreign-rail', power.name, wish.board.name);
+      // On live ground as well, the rail is shorted, and no ground stands on it.
+      if (wish.what === 'ground') {
+        if (!grounded.has(nets[power.node]!)) worst.tell('ground-on-rail', power.name, wish.board.name);
+      } else if (foreign) worst.tell('foreign-rail', power.name, wish.board.name);
     }
     for (const use of uses) {
       if (!meet(power.node, use.node)) continue;

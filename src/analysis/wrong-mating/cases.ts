@@ -27,10 +27,19 @@ import {
   seatsAt,
   socketNodes,
 } from './plugs.ts';
+import { type Trace, traceOf } from './traces.ts';
 import { isStraight, movesBetween, STRAIGHT, type Way } from './ways.ts';
 
 /** What somebody did wrong. */
-type Fault = 'turned' | 'shifted' | 'over' | 'wrong place' | 'crimped turned' | 'crimped over';
+type Fault =
+  | 'turned'
+  | 'shifted'
+  | 'over'
+  | 'wrong place'
+  /** Both ends of a cable, each where the other belongs. */
+  | 'exchanged'
+  | 'crimped turned'
+  | 'crimped over';
 
 /** A wrong way to plug something in, and whether anything keeps it from happening. */
 export interface Case extends Placement {
@@ -84,7 +93,8 @@ function fittingOf(machine: Machine): Fitting {
 }
 
 /** The wrong ways to plug in what a machine is made of, of those with such a verdict. Electrically nothing is judged yet. */
-function casesOf({ plugs, settings }: Fitting, isMeant: (verdict: Verdict) => boolean): Case[] {
+function casesOf(fitting: Fitting, isMeant: (verdict: Verdict) => boolean): Case[] {
+  const { plugs, settings } = fitting;
   return [
     ...settings.flatMap((setting) =>
       casesAt(
@@ -92,7 +102,9 @@ function casesOf({ plugs, settings }: Fitting, isMeant: (verdict: Verdict) => bo
         movesOf(setting).filter(({ verdict }) => isMeant(verdict)),
       ),
     ),
-    ...plugs.flatMap((plug) => crimpCases(plugs, plug)).filter(({ verdict }) => isMeant(verdict)),
+    ...[...exchangedEnds(fitting), ...plugs.flatMap((plug) => crimpCases(plugs, plug))].filter(
+      ({ verdict }) => isMeant(verdict),
+    ),
   ];
 }
 
@@ -108,7 +120,7 @@ function casesAt({ plug, place, mates, isHome }: Setting, moves: readonly Guarde
 }
 
 /** Whether a connector belongs into a socket, or into one of the same bus: the key of one tells of the key of the other. */
-const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
+export const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
   home?.pins === socket.pins || (edge?.port.bus !== undefined && edge.port.bus === socket.port.bus);
 
 /** Whether a board's edges are made for the buses of these sockets. */
@@ -186,6 +198,56 @@ function faultOf(plug: Plug, isHome: boolean, mates: readonly Mate[], way: Way):
   }
   if (isStraight(way) || !isMadeFor(mates)) return 'wrong place';
   return way.turned ? 'turned' : 'shifted';
+}
+
+/**
+ * Cables laid end for end: both connectors fit, each straight where the other belongs. Where every wire joins contacts of one number
+ * that changes nothing.
+ */
+function exchangedEnds({ plugs, settings, cables }: Fitting): Case[] {
+  return plugs.flatMap((plug) =>
+    plugs.flatMap((also): Case[] => {
+      if (plug.ribbon === undefined || also.ribbon !== plug.ribbon || also.end! <= plug.end!) return [];
+      const [home, other] = [plug.parts[0]!.home!, also.parts[0]!.home!];
+      if (home === other || isAlike(plug, also, cables)) return [];
+      const halves = [straightAt(settings, plug, other), straightAt(settings, also, home)];
+      const both = halves.filter((half) => half !== undefined);
+      if (both.length < halves.length) return [];
+      return [
+        {
+          plug,
+          also,
+          place: { path: home.path, sockets: [home] },
+          way: STRAIGHT,
+          meetings: both.map(({ meeting }) => meeting),
+          fault: 'exchanged',
+          verdict: strictest(both.map(({ verdict }) => verdict)),
+        },
+      ];
+    }),
+  );
+}
+
+/** A plug straight in a socket, where it fits. */
+function straightAt(settings: Fitting['settings'], plug: Plug, socket: Instance) {
+  const setting = settings.find((one) => one.plug === plug && one.mates[0]!.socket === socket);
+  const move = setting && movesOf(setting).find(({ way }) => isStraight(way));
+  if (setting === undefined || move === undefined) return undefined;
+  const meeting: Meeting = { ...setting.mates[0]!, pairs: move.pairs[0]! };
+  return { meeting, verdict: move.verdict };
+}
+
+/** Whether two ends have the same conductors, or ends of the same wires, at the same contacts. */
+function isAlike({ kind, parts: [one] }: Plug, { parts: [other] }: Plug, { wires }: CableNodes): boolean {
+  const [a, b] = [one!.copper, other!.copper];
+  const [short, long] = a.length < b.length ? [a, b] : [b, a];
+  if (kind === 'ribbon') return long.every((node, i) => node === (short[i] ?? -1));
+  return wires.every(([from, to]) => {
+    const [i, j] = [a.indexOf(from), b.indexOf(to)];
+    if (i >= 0 && j >= 0) return i === j;
+    const [k, l] = [a.indexOf(to), b.indexOf(from)];
+    return k < 0 || l < 0 || k === l;
+  });
 }
 
 /**
@@ -271,6 +333,8 @@ export interface WrongMating {
   readonly keyedInVain: () => readonly Plug[];
   /** Which net each node is on then: a number, the same where two are joined. */
   readonly joined: (one: Placement) => (node: number) => number;
+  /** Contact by contact: what nobody can judge, and through what a harm comes about. */
+  readonly trace: (one: Placement) => Trace;
 }
 
 /** Everything is found when it is asked for: where keys prevent all, nothing is judged. */
@@ -305,6 +369,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     worst: (one) => worstOf(made(), one),
     keyedInVain: () => keyedInVain(fitting),
     joined: (one) => joinedIn(made(), one),
+    trace: (one) => traceOf(made(), one),
   };
 });
 

@@ -70,10 +70,13 @@ export interface Harm {
 
 export type Meet = Omit<Harm, 'contacts'>;
 
-/** What a live rail or ground does to everything on a piece of copper that it should not meet; what is live there is another matter. */
-export function meetsOf(machine: Machine, power: Live, { wishes, uses }: Content): Meet[] {
+/**
+ * What a live rail or ground does to everything on a piece of copper that it should not meet; what is live there is another matter.
+ * `shorted`: the rail is on live ground as well. Then no board's ground stands on it: the short takes it down.
+ */
+export function meetsOf(machine: Machine, power: Live, { wishes, uses }: Content, shorted: boolean): Meet[] {
   return [
-    ...wishes.flatMap((wish) => wishMet(power, wish) ?? []),
+    ...wishes.flatMap((wish) => (shorted && wish.kind === 'ground' ? [] : (wishMet(power, wish) ?? []))),
     ...uses.flatMap((use) => useMet(machine, power, use) ?? []),
   ];
 }

@@ -5,6 +5,7 @@ import {
   assemble,
   bitOf,
   bitsOf,
+  GROUND,
   LIVE,
   MAY_PUSH,
   matesOf,
@@ -53,6 +54,12 @@ interface Rest {
   readonly lacking: Stakes;
 }
 
+/** What is known of one live rail or ground, by piece: on its own, and where it is shorted to ground as well. */
+interface Suffering {
+  readonly alone: Uint8Array;
+  readonly shorted: Uint8Array;
+}
+
 /** One machine, ready to have its plugs put wrong. Keeps what placements share. */
 export interface Bench {
   readonly machine: Machine;
@@ -68,7 +75,7 @@ export interface Bench {
   /** … and by all plugs that are out: two that change places leave the same machine behind. */
   readonly assembliesBy: Map<string, Assembly>;
   /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
-  readonly asked: Map<Live, Uint8Array>;
+  readonly asked: Map<Live, Suffering>;
   readonly groups: Groups;
 }
 
@@ -159,7 +166,7 @@ interface Asked {
 }
 
 /** The machine without the plug, and without what sits where it is put. */
-function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
+export function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
   const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
   let its = assemblies.get(plug);
   if (its === undefined) {
@@ -265,9 +272,10 @@ function kills(bench: Bench, { bits, lives, next }: Assembly, from: number, to: 
       const meet = livesMeet(machine, live, other);
       if (meet !== undefined && RANKS[meet.kind] === WORST) return true;
     }
-    const known = askedOf(bench, live);
+    // Whether a board's ground stands on it shows only once all is joined.
+    const known = askedOf(bench, live, true);
     for (let piece = to; piece >= 0; piece = next[piece]!)
-      if ((ask(bench, known, live, piece) & ~DOUBT) === WORST) return true;
+      if ((ask(bench, known, live, piece, true) & ~DOUBT) === WORST) return true;
   }
   return false;
 }
@@ -362,7 +370,8 @@ function meetAll(look: Look, live: Live, root: number, own: number): Outcome {
   const counts = live.kind === 'rail' || look.strains;
   const { machine, groups, whole, pieces } = bench;
   const { bits, next } = assembly;
-  const known = askedOf(bench, live);
+  const shorted = (groups.bitsAt(root, bits) & GROUND) > 0;
+  const known = askedOf(bench, live, shorted);
   // Nets that all plugs in their places join too do each other nothing new.
   const kin = whole.net[own]!;
   let rank = HARMLESS;
@@ -379,12 +388,13 @@ function meetAll(look: Look, live: Live, root: number, own: number): Outcome {
     }
     if (!(bits[one]! & SUFFERS)) continue;
     for (let piece = one; piece >= 0; piece = next[piece]!) {
-      const found = ask(bench, known, live, piece);
+      const found = ask(bench, known, live, piece, shorted);
       if (found & DOUBT && counts) unknown++;
       if (found === WORST && tell === undefined) return { rank: WORST, unknown };
       if ((found & ~DOUBT) < rank) rank = found & ~DOUBT;
       if (contacts && (found & ~DOUBT) < HARMLESS)
-        for (const meet of meetsOf(machine, live, pieces.content[piece]!)) tell({ ...meet, contacts });
+        for (const meet of meetsOf(machine, live, pieces.content[piece]!, shorted))
+          tell({ ...meet, contacts });
     }
   }
   return { rank, unknown };
@@ -392,28 +402,34 @@ function meetAll(look: Look, live: Live, root: number, own: number): Outcome {
 
 const DOUBT = 16;
 
-function askedOf({ asked, pieces }: Bench, live: Live): Uint8Array {
+function askedOf({ asked, pieces }: Bench, live: Live, shorted: boolean): Uint8Array {
   let known = asked.get(live);
   if (known === undefined) {
-    known = new Uint8Array(pieces.count);
+    known = { alone: new Uint8Array(pieces.count), shorted: new Uint8Array(pieces.count) };
     asked.set(live, known);
   }
-  return known;
+  return shorted ? known.shorted : known.alone;
 }
 
 /** What a live rail or ground does to a piece at worst, as `asked` keeps it. */
-function ask({ machine, pieces }: Bench, known: Uint8Array, live: Live, piece: number): number {
+function ask(
+  { machine, pieces }: Bench,
+  known: Uint8Array,
+  live: Live,
+  piece: number,
+  shorted: boolean,
+): number {
   const before = known[piece]!;
   if (before !== 0) return before;
   const content = pieces.content[piece];
-  const found = content === undefined ? HARMLESS : asking(machine, live, content);
+  const found = content === undefined ? HARMLESS : asking(machine, live, content, shorted);
   known[piece] = found;
   return found;
 }
 
-function asking(machine: Machine, live: Live, content: Content): number {
+function asking(machine: Machine, live: Live, content: Content, shorted: boolean): number {
   let rank = HARMLESS;
-  for (const { kind } of meetsOf(machine, live, content)) rank = Math.min(rank, RANKS[kind]);
+  for (const { kind } of meetsOf(machine, live, content, shorted)) rank = Math.min(rank, RANKS[kind]);
   const doubt = content.uses.some((use) => isUnknownPin(machine, live, use));
   return doubt ? rank | DOUBT : rank;
 }

@@ -38,8 +38,8 @@ interface Task {
     readonly plug: object;
     readonly socket: object;
   }[];
-  /** Contacts in use that each place costs. */
-  readonly costs: readonly number[];
+  /** Contacts in use that each place costs those who get the keys of one colour. */
+  readonly costs: readonly (readonly number[])[];
   /** Places that have a key already. */
   readonly there: ReadonlySet<number>;
 }
@@ -47,7 +47,7 @@ interface Task {
 /**
  * The smallest set of keys of one connector that prevents all these cases: found by trying all sets of one and of two, and
  * beyond by a search that leaves no set out. Where places must be told apart, each gets a set of its own, all of one size, so that some may
-have more than they need. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
+ * have more than they need. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
  * none that nobody knows, and none of a rail or ground that has few, is given up. Where a plug that strays onto a connector of another
  * kind cannot be kept off it, what shares this connector is. Undefined where no keys can do that either.
  */
@@ -70,12 +70,17 @@ function planFor(
   count: number,
   users: readonly Instance[],
 ): KeyPlan | undefined {
-  const all = taskOf(connector, cases, users);
-  const task = { ...all, cases: all.cases.filter((one) => canBePrevented(one, all)) };
-  const colours = colourOwners(task);
-  const sets = task.cases.length === 0 ? undefined : search(task, colours);
+  const all = taskOf(connector, cases);
+  const colours = colourOwners(all);
+  const coloured = Math.max(0, ...colours.values()) + 1;
+  const costs = Array.from({ length: coloured }, (_, colour) => {
+    const its = users.filter((user) => coloured === 1 || colours.get(ownerOf(user)) === colour);
+    return all.places.map((place) => costOf(place, its));
+  });
+  const task = { ...all, costs };
+  const solvable = { ...task, cases: task.cases.filter((one) => canBePrevented(one, task, colours)) };
+  const sets = solvable.cases.length === 0 ? undefined : search(solvable, colours);
   if (sets === undefined) return undefined;
-  const used = sets.flat().reduce((sum, place) => sum + task.costs[place]!, 0);
   const owners = (colour: number): (Bus | Port)[] =>
     [...colours].flatMap(([owner, its]) => (its === colour ? [owner as Bus | Port] : []));
   return {
@@ -84,9 +89,9 @@ function planFor(
       const its = sets.length > 1 ? owners(colour) : [];
       return { owners: its, names: namesOf(its, users), places: set.map((place) => task.places[place]!) };
     }),
-    prevents: task.cases.length,
-    leaves: count - task.cases.length,
-    costs: used,
+    prevents: solvable.cases.length,
+    leaves: count - solvable.cases.length,
+    costs: sets.reduce((sum, set, colour) => sum + costsOf(set, costs[colour]!), 0),
   };
 }
 
@@ -108,7 +113,7 @@ const isBetween = ({ shape }: Connector): boolean => shape === 'edge';
 /** Whose key it is: a bus's for slots and edges, a port's for headers. */
 const ownerOf = (instance: Instance): Bus | Port => instance.port.bus ?? instance.port;
 
-function taskOf(connector: Connector, cases: readonly Case[], users: readonly Instance[]): Task {
+function taskOf(connector: Connector, cases: readonly Case[]): Omit<Task, 'costs'> {
   const places = placesOn(connector);
   const indexOf = new Map(places.map((place, i) => [keyOf(place), i]));
   const there = new Set<number>();
@@ -129,7 +134,6 @@ function taskOf(connector: Connector, cases: readonly Case[], users: readonly In
   return {
     connector,
     places,
-    costs: places.map((place) => costOf(place, users)),
     there,
     cases: cases.map((one) => {
       const { part, socket } = one.meetings[0]!;
@@ -144,11 +148,18 @@ function taskOf(connector: Connector, cases: readonly Case[], users: readonly In
 }
 
 /** Whether any place can be had at which a key would stand. A plug that goes straight into a socket like its own has the same keys. */
-const canBePrevented = ({ lands, plug, socket }: Task['cases'][number], { costs, there }: Task): boolean =>
-  lands.some(
+function canBePrevented(
+  { lands, plug, socket }: Task['cases'][number],
+  { costs, there }: Task,
+  colours: ReadonlyMap<object, number>,
+): boolean {
+  const its = costs[colours.get(plug) ?? 0]!;
+  const isAlike = plug === socket || (colours.get(plug) ?? -1) === (colours.get(socket) ?? -2);
+  return lands.some(
     (landed, place) =>
-      landed !== AWAY && (plug !== socket || landed !== place) && (costs[place] !== DEAR || there.has(place)),
+      landed !== AWAY && !(isAlike && landed === place) && (its[place] !== DEAR || there.has(place)),
   );
+}
 
 /** Owns connectors of another kind, which get no key here. */
 const NOBODY = {};
@@ -242,7 +253,7 @@ function prevents(
  * Owners whose straight plugs must not go into each other's sockets need different keys: each gets a colour, as few as can be.
  * All others have the first.
  */
-function colourOwners({ cases, places }: Task): Map<object, number> {
+function colourOwners({ cases, places }: Pick<Task, 'cases' | 'places'>): Map<object, number> {
   const foes = new Map<object, Set<object>>();
   const colours = new Map<object, number>();
   for (const { lands, plug, socket } of cases) {
@@ -303,12 +314,16 @@ function search(task: Task, colours: ReadonlyMap<object, number>): number[][] | 
  * One set of this size that prevents all, of the least cost. Each case that is still open must be prevented by some key: every
  * place that could do it is tried, and the place it lands on stays free from then on. So no set is left out.
  */
-function smallest({ cases, places, costs, there, connector }: Task, size: number): number[][] | undefined {
+function smallest(
+  { cases, places, costs: all, there, connector }: Task,
+  size: number,
+): number[][] | undefined {
+  const costs = all[0]!;
   const between = isBetween(connector);
   let best: { readonly set: number[]; readonly cost: number } | undefined;
   const order = [...places.keys()]
     .filter((place) => !there.has(place) && costs[place] !== DEAR)
-    .sort((a, b) => costs[a]! - costs[b]! || a - b);
+    .sort((a, b) => costs[a]! - costs[b]! || shown(a, places) - shown(b, places) || a - b);
   const extend = (set: readonly number[], free: ReadonlySet<number>, cost: number): void => {
     if (best !== undefined && cost >= best.cost) return;
     const keys = new Set([...there, ...set]);
@@ -329,6 +344,13 @@ function smallest({ cases, places, costs, there, connector }: Task, size: number
   return best && [best.set.sort((a, b) => a - b)];
 }
 
+/**
+ * Which places come after all others: the first and the last between contacts, which leave a sliver of tongue with one contact
+ * on it, and the middle, which meets itself when the board is turned.
+ */
+const shown = (place: number, places: readonly KeyPlace[]): number =>
+  places[place]!.length === 2 && [0, places.length - 1, (places.length - 1) / 2].includes(place) ? 1 : 0;
+
 /** A set of this size for each colour. */
 function different(
   { cases, places, costs, there, connector }: Task,
@@ -337,8 +359,11 @@ function different(
   size: number,
 ): number[][] | undefined {
   const between = isBetween(connector);
-  const free = [...places.keys()].filter((place) => !there.has(place) && costs[place] !== DEAR);
-  const sets = setsOf(free, size).sort((a, b) => costsOf(a, costs) - costsOf(b, costs));
+  const sets = costs.map((its) => {
+    const free = [...places.keys()].filter((place) => !there.has(place) && its[place] !== DEAR);
+    free.sort((a, b) => shown(a, places) - shown(b, places) || a - b);
+    return setsOf(free, size).sort((a, b) => costsOf(a, its) - costsOf(b, its));
+  });
   const colourOf = (owner: object): number => colours.get(owner) ?? -1;
   const with_ = (set: readonly number[] | undefined): ReadonlySet<number> =>
     new Set([...there, ...(set ?? [])]);
@@ -353,7 +378,7 @@ function different(
   };
   const choose = (chosen: readonly (readonly number[])[]): number[][] | undefined => {
     if (chosen.length === count) return chosen.map((set) => [...set]);
-    for (const set of sets) {
+    for (const set of sets[chosen.length]!) {
       const next = [...chosen, set];
       const found = holds(next) ? choose(next) : undefined;
       if (found) return found;
@@ -376,7 +401,7 @@ function setsOf(places: readonly number[], size: number): number[][] {
   let sets: number[][] = [[]];
   for (let i = 0; i < size; i++)
     sets = sets.flatMap((set) =>
-      places.filter((place) => place > (set.at(-1) ?? -1)).map((place) => [...set, place]),
+      places.slice(places.indexOf(set.at(-1) ?? -1) + 1).map((place) => [...set, place]),
     );
   return sets;
 }

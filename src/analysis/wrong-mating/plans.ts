@@ -1,43 +1,107 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Connector, Machine } from '../../machine/types.ts';
-import { type Case, isHarmful, type WrongMating } from './cases.ts';
+import { type Case, isHarmful, isOwn, type WrongMating } from './cases.ts';
+import { verdictOn } from './guards.ts';
 import { type KeyPlan, keyedConnector, planKeys } from './keys.ts';
 
-/** The keys that one connector of the machine lacks. */
+/** What one connector of the machine lacks. */
 export interface ConnectorPlan {
   readonly connector: Connector;
-  /** The harmful cases that nothing prevents and in which this connector would get the key. */
+  /** The harmful cases that are open for want of it. */
   readonly cases: readonly Case[];
-  /** Undefined where no keys of this connector prevent them, none without a contact that is needed, or fewer than a wall would. */
+  /** The keys against them; undefined where a wall is the better way, or nothing helps. */
   readonly plan: KeyPlan | undefined;
-  /** Whether a wall with a notch, and a bump on the plug, would prevent some of them. */
+  /** Whether a wall with a notch round its pins, and a bump on the plugs, prevents these cases. */
   readonly wall: boolean;
 }
 
 /**
- * The fewest keys against all that is harmful and open, connector by connector, in order of their cases. What a guard prevents if
- * its other half is there (`unsaid`) asks for a look, not for another key.
+ * What the machine lacks against all that is harmful and open, connector by connector. Keys that cost no contact in use and leave
+ * nothing open come first; then walls, which can be taken off again; then what keys can do, at the cost of contacts. What a guard
+ * prevents if its other half is there (`unsaid`) asks for a look, not for another key; but keys are planned so that they hold
+ * whatever is found at the ends of the sockets.
  */
 export const keyPlansOf = keeping((machine: Machine, wrongMating: WrongMating): readonly ConnectorPlan[] => {
-  const open = new Map<Connector, Case[]>();
-  for (const one of wrongMating.open()) {
-    if (one.verdict.state !== 'open' || !isHarmful(one, wrongMating.outcome(one))) continue;
-    const connector = keyedConnector(one);
-    const its = open.get(connector);
-    if (its) its.push(one);
-    else open.set(connector, [one]);
-  }
-  return [...open].map(([connector, cases]) => {
+  const isBad = (one: Case): boolean => isHarmful(one, wrongMating.outcome(one));
+  const bad = wrongMating
+    .open()
+    .filter(({ verdict }) => verdict.state === 'open')
+    .filter(isBad);
+  if (bad.length === 0) return [];
+  const asked = wrongMating
+    .open()
+    .filter(({ verdict }) => verdict.state === 'unsaid' && verdict.by.join() === 'walls');
+  const keysFor = (connector: Connector, cases: readonly Case[]): KeyPlan | undefined => {
     const users = machine.instances.filter(({ pins }) => pins.connector === connector);
-    const walled = canHaveWall(connector)
-      ? cases.filter(({ fault }) => fault === 'turned' || fault === 'over')
-      : [];
-    const keys = planKeys(connector, cases, users);
-    // Keys that leave more open than a wall would are not worth their pins.
-    const plan = keys && keys.leaves > 0 && walled.length > keys.prevents ? undefined : keys;
-    return { connector, cases, wall: walled.length > 0, plan };
+    const doubtful = asked.filter((one) => keyedConnector(one) === connector && isBad(one));
+    const both = doubtful.length > 0 ? planKeys(connector, [...cases, ...doubtful], users) : undefined;
+    // They are not among what is open.
+    return both?.leaves === 0 ? { ...both, prevents: cases.length } : planKeys(connector, cases, users);
+  };
+  const free = groupBy(bad, keyedConnector).flatMap(([connector, cases]): ConnectorPlan[] => {
+    const plan = keysFor(connector, cases);
+    return plan?.leaves === 0 && plan.costs === 0 ? [{ connector, cases, plan, wall: false }] : [];
   });
+  const keyed = new Set(free.flatMap(({ cases }) => cases));
+  const left = bad.filter((one) => !keyed.has(one));
+  const walled = left.filter(isForWall);
+  const walls = groupBy(walled, socketOf).map(
+    ([connector, cases]): ConnectorPlan => ({ connector, cases, plan: undefined, wall: true }),
+  );
+  const behind = new Set(walled);
+  const rest = groupBy(
+    left.filter((one) => !behind.has(one)),
+    keyedConnector,
+  ).map(
+    ([connector, cases]): ConnectorPlan => ({
+      connector,
+      cases,
+      plan: keysFor(connector, cases),
+      wall: false,
+    }),
+  );
+  return [...free, ...walls, ...rest];
 });
 
-const canHaveWall = ({ shape, shroud }: Connector): boolean =>
-  (shape === 'header' || shape === 'row') && shroud === undefined;
+/** What helps against one case, whichever list of cases it is from. */
+export const lackFor = (plans: readonly ConnectorPlan[], one: Case): ConnectorPlan | undefined =>
+  plans.find(({ cases }) =>
+    cases.some(
+      ({ plug, place, way, fault }) =>
+        plug === one.plug &&
+        place.path === one.place.path &&
+        fault === one.fault &&
+        way.turned === one.way.turned &&
+        way.shift === one.way.shift &&
+        way.over === one.way.over,
+    ),
+  );
+
+const socketOf = ({ meetings }: Case): Connector => meetings[0]!.socket.pins.connector;
+
+/** Whether a wall with a notch round the pins would prevent a case, once the plug has its bump. */
+function isForWall({ plug, place, meetings, way }: Case): boolean {
+  const { part, socket } = meetings[0]!;
+  const { shape, shroud } = socket.pins.connector;
+  if ((shape !== 'header' && shape !== 'row') || shroud !== undefined || socket.pins.shroud !== undefined)
+    return false;
+  const halves = {
+    plug: part.pins,
+    home: part.home?.pins,
+    socket: { ...socket.pins, shroud: 'notch' as const },
+    own: isOwn(part, socket),
+    guides: place.slot?.guides === true,
+    bump: true,
+  };
+  return plug.kind !== 'board' && verdictOn(halves, way).state === 'prevented';
+}
+
+function groupBy<T, K>(all: readonly T[], keyOf: (one: T) => K): [K, T[]][] {
+  const groups = new Map<K, T[]>();
+  for (const one of all) {
+    const its = groups.get(keyOf(one));
+    if (its) its.push(one);
+    else groups.set(keyOf(one), [one]);
+  }
+  return [...groups];
+}

@@ -1,5 +1,7 @@
 import type { View } from '../../checks/types.ts';
 import { type Cell, HEAD } from '../../drawing/picture.ts';
+import { unknownSaid } from '../../drawing/what-if-harms.ts';
+import { CANNOT_BE_JUDGED } from '../../drawing/what-if-marks.ts';
 import type { DrawnMate } from '../../drawing/what-if-mates.ts';
 import type { DrawnCase, DrawnHarm, WhatIfPicture } from '../../drawing/what-if-picture.ts';
 import { code, list, paragraphs, plain } from '../markdown.ts';
@@ -20,13 +22,15 @@ export function tellWhatIf(view: View, { shown }: WhatIfPicture, { row, column }
   ]);
 }
 
-const caseSaid = ({ says, also, verdict, harms, more }: DrawnCase): string =>
+const caseSaid = ({ says, also, verdict, harms, more, does, unknown, against }: DrawnCase): string =>
   paragraphs([
     `**${plain(says)}**: ${plain(verdict)}`,
     also.length === 0 ? undefined : `It comes to the same in ${also.map(code).join(', ')}`,
-    harms.length === 0
+    unknown > 0 ? `**${unknownSaid(does, unknown)}**` : undefined,
+    harms.length === 0 && unknown === 0
       ? 'Nothing is joined that does harm.'
       : list([...harms.map(harmSaid), more > 0 ? `and ${more} more` : undefined]),
+    against === undefined ? undefined : plain(against),
   ]);
 
 const harmSaid = ({ word, says, through }: DrawnHarm): string =>
@@ -48,5 +52,6 @@ function meetingSaid({ harms, state }: DrawnCase, mate: DrawnMate, index: number
     return `**${self} ${does} ${place(1 - side, other.label)}** ${plain(other.name)}`;
   });
   const happens = here.flatMap(({ harm, tells }) => (harm === undefined ? [] : [harm, ...tells]));
-  return paragraphs([met.join('; '), list([...new Set(happens)].map((i) => harmSaid(harms[i]!)))]);
+  const doubt = here.some(({ unknown }) => unknown) ? `**${CANNOT_BE_JUDGED}**` : undefined;
+  return paragraphs([met.join('; '), doubt, list([...new Set(happens)].map((i) => harmSaid(harms[i]!)))]);
 }

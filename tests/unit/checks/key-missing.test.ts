@@ -50,12 +50,12 @@ backplane AUX {
     );
   });
 
-  test('a wall where no contact can be spared', () => {
+  test('a wall where keys would cost contacts in use', () => {
     const full = '    1 = GND by trace\n    2 = +5V by trace\n    3..10 = Q0..Q7 by trace';
     const uses = ['drives Q0..Q7 with 74LS244 at J1', 'receives Q0..Q7 with 74LS at J1'] as const;
     expect(told(lead({ near: full, far: full, uses }))).toEqual([
       expect.stringContaining(
-        'no contact of H10 can be spared for a key: a wall with a notch round its pins, and a bump on each plug, keep its plugs straight',
+        'a wall with a notch round the pins of each H10, and a bump on each plug, keep plugs straight on it and cost no contact',
       ),
     ]);
   });

@@ -16,7 +16,7 @@ describe(RULE, () => {
   test('open ends let a board in beside its place', () => {
     expectMarked(RULE, cage({ socket: OPEN, fitted: marked('warning') }));
     expect(told(cage({ socket: OPEN }))).toEqual([
-      'CPU skewed by half a contact in any slot of CAGE: +12V of PSU, up to 1 A, meets D1 of CPU (74LS244), which stands 5.5 V (CPU.edge.C on CAGE.1.B); nothing prevents it; 2 other ways do harm too',
+      'CPU skewed by half a contact in any slot of CAGE: +12V of PSU, up to 1 A, meets D1 of CPU (74LS244), which stands 5.5 V (CPU.edge.C on CAGE.1.B); nothing that the file says prevents it; 2 other ways do harm too',
     ]);
   });
 

@@ -17,7 +17,7 @@ describe(RULE, () => {
   test('a board that nothing keeps out, told in one sentence', () => {
     expectMarked(RULE, cage({ fitted: marked('warning') }));
     expect(told(cage({}))).toEqual([
-      'CPU turned in any slot of CAGE: GND of CPU stands on +12V of PSU, up to 1 A: all its other contacts then lie below its ground (CPU.edge.1 on CAGE.1.D); nothing prevents it',
+      'CPU turned in any slot of CAGE: GND of CPU stands on +12V of PSU, up to 1 A: all its other contacts then lie below its ground (CPU.edge.1 on CAGE.1.D); nothing that the file says prevents it',
     ]);
   });
 
@@ -39,7 +39,7 @@ describe(RULE, () => {
     const text = cage({ bus, rest, fitted: `  1 = CPU #! ${RULE}\n  2 = LINK #! warning ${RULE}` });
     expectMarked(RULE, text);
     expect(told(text)).toContain(
-      'LINK turned in CAGE.2: +5V of PSU, up to 5 A, meets D0 of CPU (74LS244), whose output pulls against it (LINK.edge.B on CAGE.2.3); nothing prevents it',
+      'LINK turned in CAGE.2: +5V of PSU, up to 5 A, meets D0 of CPU (74LS244), whose output pulls against it (LINK.edge.B on CAGE.2.3); nothing that the file says prevents it',
     );
   });
 

@@ -42,7 +42,7 @@ describe(RULE, () => {
     expectMarked(RULE, two({ mark: ` #! warning ${RULE}` }));
     const [finding] = findingsOf(two({})).filter(({ rule }) => rule === RULE);
     expect(finding?.message).toBe(
-      'CPU put into AUX.1: +12V of PSU, up to 1 A, meets what CPU takes as +5V (CPU.edge.2 on AUX.1.2); nothing prevents it',
+      'CPU put into AUX.1: +12V of PSU, up to 1 A, meets what CPU takes as +5V (CPU.edge.2 on AUX.1.2); nothing that the file says prevents it',
     );
     expect(finding?.fix).toBe(
       'a key between 1 and 2 of E8 on B, and a key between 2 and 3 of E8 on X prevent it; until then write the slot on the board and the board at its slot, and read both before it goes in',

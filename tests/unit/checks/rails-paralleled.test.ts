@@ -71,7 +71,7 @@ describe('by a wrong plug', () => {
     expectMarked(RULE, machine(spare('5 V'), ` #! warning ${RULE}`));
     const [finding] = findingsOf(machine(spare('5 V'))).filter(({ rule }) => rule === RULE);
     expect(finding?.message).toBe(
-      'W1 plugged into AUX.P3 by its end for LAMPS.J1: +5V of PSU, up to 5 A, is joined to +5V of AUX, up to 2 A; nothing prevents it',
+      'W1 plugged into AUX.P3 by its end for LAMPS.J1: +5V of PSU, up to 5 A, is joined to +5V of AUX, up to 2 A; nothing that the file says prevents it',
     );
   });
 

@@ -15,7 +15,7 @@ describe(RULE, () => {
   test('open pins take a plug one row over', () => {
     expectMarked(RULE, lead({ ends: marked('warning') }));
     expect(told(lead({}))).toEqual([
-      'W1 one row over at GAUGE.J1 and LAMPS.J1: Q2 of GAUGE (74LS244) drives against Q1 of GAUGE (74LS244) (W1 conductor 3 on GAUGE.J1.4); nothing prevents it; 4 other ways do harm too',
+      'W1 one row over at GAUGE.J1 and LAMPS.J1: Q2 of GAUGE (74LS244) drives against Q1 of GAUGE (74LS244) (W1 conductor 3 on GAUGE.J1.4); nothing that the file says prevents it; 4 other ways do harm too',
     ]);
   });
 

@@ -23,7 +23,7 @@ describe(RULE, () => {
     const ends = [`stripe 1 bump #! warning ${RULE}`, 'stripe 1 bump'] as const;
     expectMarked(RULE, lead({ header: WALL, ends, ports: port(RELAYS) }));
     expect(told(walled(port(RELAYS)))).toEqual([
-      'W1 at GAUGE.J1 plugged into PSU.P2: +24V of PSU, up to 1 A, meets Q2 of LAMPS (74LS), which stands 7 V (W1 conductor 2 on PSU.P2.2); nothing prevents it; 1 other way does harm too',
+      'W1 at GAUGE.J1 plugged into PSU.P2: +24V of PSU, up to 1 A, meets Q2 of LAMPS (74LS), which stands 7 V (W1 conductor 2 on PSU.P2.2); nothing that the file says prevents it; 1 other way does harm too',
     ]);
   });
 

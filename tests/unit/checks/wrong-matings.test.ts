@@ -403,3 +403,59 @@ fitted CAGE {
   // All that matters lies alike when the board is turned.
   expectSilent('mate-turned', text);
 });
+
+describe('a harness whose wires cross, between two connectors of one kind', () => {
+  const machine = (contacts: readonly string[], wires: string, keys = '', mark = ''): string => `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  rail +12V 12 V max 5 A
+  ground GND
+  port P1 on ROW5 {
+    1 = +5V by meter
+    2 = GND by meter
+    3 = +12V by meter
+    4, 5 = spare by meter
+${keys}  }
+}
+connector ROW5 {
+  shape row 5
+  shroud notch
+  bump
+}
+card A {
+  takes +5V 500 mA at J1
+  takes +12V 500 mA at J1
+  untouched rest
+  port J1 on ROW5 {
+    1 = ${contacts[0]} by meter
+    2 = ${contacts[1]} by meter
+    3 = ${contacts[2]} by meter
+    4, 5 = spare by meter
+  }
+}
+loose A
+cable C1 18 AWG 300 mm {
+${wires.replace('\n', `${mark}\n`)}}
+`;
+  const crossed = '  PSU.P1.1 = A.J1.2\n  PSU.P1.2 = A.J1.3\n  PSU.P1.3 = A.J1.1\n';
+
+  test('goes in end for end, and then joins what it should not', () => {
+    const text = machine(['+12V', '+5V', 'GND'], crossed, '', ' #! warning ribbon-wrong-port');
+    expectMarked('ribbon-wrong-port', text);
+    expect(messagesOf('ribbon-wrong-port', text)[0]).toMatch(
+      /^C1 plugged in end for end between PSU\.P1 and A\.J1: /,
+    );
+    expect(messagesOf('key-missing', text)).toHaveLength(1);
+  });
+
+  test('is silent where one end does not go into the other port', () => {
+    expectSilent(
+      'ribbon-wrong-port',
+      machine(['+12V', '+5V', 'GND'], crossed, '    pulled 4\n    plugged 4\n'),
+    );
+  });
+
+  test('is silent where they do not cross', () => {
+    expectSilent('ribbon-wrong-port', machine(['+5V', 'GND', '+12V'], '  PSU.P1.1..3 = A.J1.1..3\n'));
+  });
+});

@@ -94,7 +94,7 @@ describe('a case', () => {
       says: 'CPU turned in CAGE.1',
       also: ['CAGE.2', 'CAGE.3', 'CAGE.4'],
       state: 'open',
-      verdict: 'nothing prevents it',
+      verdict: 'nothing that the file says prevents it',
     });
   });
 

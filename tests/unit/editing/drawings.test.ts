@@ -130,7 +130,7 @@ describe('a what-if', () => {
     );
     expect(tell(cellOf('A', 0))).toMatch(/^\*\*`CPU\.edge A` meets `CAGE\.1 8`\*\* spare/);
     expect(tell({ row: HEAD, column: 1 })).toMatch(
-      /^\*\*CPU turned in CAGE\.1\*\*: nothing prevents it\n\nIt comes to the same in `CAGE\.2`, /,
+      /^\*\*CPU turned in CAGE\.1\*\*: nothing that the file says prevents it\n\nIt comes to the same in `CAGE\.2`, /,
     );
   });
 

@@ -122,12 +122,18 @@ function spokenKeys({ labels, name }: Connector, { names, places }: KeyedGroup):
 }
 
 /** `pin 20 pulled out of each IDC26 and hole 20 of each plug on it blocked`. */
-function spokenPins({ labels, name }: Connector, { names, places }: KeyedGroup): string {
+function spokenPins({ labels, name, shape }: Connector, { names, places }: KeyedGroup): string {
   const list = spokenList(
     places.map(([contact]) => labels[contact]!),
     places.length,
   );
   const [pins, holes] = [agree(places.length, 'pin', 'pins'), agree(places.length, 'hole', 'holes')];
+  // The pins of a DIP are on its plug.
+  if (shape === 'dip') {
+    const [each, plugs] =
+      names.length === 0 ? [`each ${name}`, 'each plug on it'] : [spokenList(names), 'what goes into it'];
+    return `${pins} ${list} cut from ${plugs} and ${holes} ${list} of ${each} blocked`;
+  }
   if (names.length === 0)
     return `${pins} ${list} pulled out of each ${name} and ${holes} ${list} of each plug on it blocked`;
   const plugs = agree(names.length, 'its plug', 'their plugs');

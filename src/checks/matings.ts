@@ -52,19 +52,22 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
   }
 }
 
-const keyOfPlug = ({ plug }: Case): string =>
-  plug.kind === 'board' ? `card ${plug.board!.card.name}` : `ribbon ${plug.name}`;
+/** Boards of one card in one cage are told together: what they do elsewhere is another matter. */
+const keyOfPlug = ({ plug, place }: Case): string =>
+  plug.kind === 'board'
+    ? `card ${plug.board!.card.name} ${place.slot!.backplane.name}`
+    : `ribbon ${plug.name}`;
 
 /**
  * What is told together: harm by what is plugged in. What one look answers is one question: the same half, unsaid of one
  * connector, or what is on its unknown contacts.
  */
 function keyOf(one: Case, isHarm: boolean): string {
-  const { plug, verdict, meetings } = one;
+  const { plug, verdict, meetings, place } = one;
   if (isHarm && verdict.state === 'open') return keyOfPlug(one);
   const whose =
     plug.kind === 'board' && !verdict.by.includes('notch')
-      ? meetings[0]!.socket.pins.connector.name
+      ? `${meetings[0]!.socket.pins.connector.name} ${place.slot!.backplane.name}`
       : plug.name;
   return `${isHarm} ${verdict.state} ${verdict.by.join()} ${whose}`;
 }

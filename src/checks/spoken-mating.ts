@@ -68,23 +68,31 @@ function lyingWays(cases: readonly Case[]): string {
   if (plug.positions !== other.positions) {
     if (cases.length > MOST_LANDINGS) return `in ${cases.length} places along it`;
     const lands = new Map<number, string[]>();
+    // A skewed finger lands between two contacts.
+    const skewed = cases.some(({ way }) => !Number.isInteger(way.shift)) ? [SKEWED] : [];
     for (const { way } of cases) {
+      if (!Number.isInteger(way.shift)) continue;
       const contact = plug.labels.findIndex((_, i) => landing(plug, other, way, i) >= 0);
       const met = other.labels[landing(plug, other, way, contact)]!;
       lands.set(contact, [...new Set([...(lands.get(contact) ?? []), met])]);
     }
-    return anyOf([...lands].map(([contact, met]) => `contact ${plug.labels[contact]} on ${anyOf(met)}`));
+    return anyOf([
+      ...skewed,
+      ...[...lands].map(([contact, met]) => `contact ${plug.labels[contact]} on ${anyOf(met)}`),
+    ]);
   }
   const shifts = [...new Set(cases.map(({ way }) => Math.abs(way.shift)))].sort((a, b) => a - b);
   const [unit, units] = plug.shape === 'header' && plug.rows > 1 ? PAIRS : CONTACTS;
   const whole = shifts.filter((one) => one >= 1);
   const lies = [
     shifts.includes(0) ? 'straight' : '',
-    shifts.includes(0.5) ? 'skewed by half a contact' : '',
+    shifts.includes(0.5) ? SKEWED : '',
     whole.length > 0 ? `shifted by ${anyOf(whole.map(counted))} ${whole.at(-1) === 1 ? unit : units}` : '',
   ].filter(Boolean);
   return lies.length === 1 && lies[0] === 'straight' ? '' : anyOf(lies);
 }
+
+const SKEWED = 'skewed by half a contact';
 
 /** Places along a longer socket that are told one by one. */
 const MOST_LANDINGS = 8;

@@ -101,13 +101,12 @@ function begunBy(view: DrawOptions['view'], names: readonly string[], of: string
   return view === 'what-if' ? found.slice(0, 1) : found;
 }
 
-/** The name that is meant by one with a slip in it, or in letters of the wrong case. */
-const nearly = (of: string, names: readonly string[]): string | undefined =>
-  names.find((name) => name.toLowerCase() === of.toLowerCase()) ??
-  nearest(
-    of,
-    names.filter((name) => name.length > 1),
-  );
+/** The name that is meant by one in letters of the wrong case, or with a slip in it where that can mean only one. */
+function nearly(of: string, names: readonly string[]): string | undefined {
+  const alike = names.find((name) => name.toLowerCase() === of.toLowerCase());
+  const near = new Set(names.filter((name) => name.length > 1 && nearest(of, [name]) !== undefined));
+  return alike ?? (near.size === 1 ? [...near][0] : undefined);
+}
 
 const NOUNS = {
   bus: 'bus in a backplane',

@@ -28,7 +28,7 @@ export const unknownMark = (x: number, y: number): string => {
   );
 };
 
-export const CANNOT_BE_JUDGED = 'cannot be judged: unknown contact';
+export const CANNOT_BE_JUDGED = 'cannot be judged: not all there is known';
 
 /** What happens where two contacts meet: its shape says how bad it is, its letter what it is. */
 export function harmMark(

@@ -1,5 +1,5 @@
 import type { Case } from '../analysis/wrong-mating/cases.ts';
-import type { Harm } from '../analysis/wrong-mating/harms.ts';
+import { type Harm, RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { Meeting } from '../analysis/wrong-mating/judge.ts';
 import type { Plug, PlugPart } from '../analysis/wrong-mating/plugs.ts';
 import type { Met, Trace } from '../analysis/wrong-mating/traces.ts';
@@ -27,7 +27,7 @@ export interface Meet {
   readonly socket: number;
   /** `blocked`: a plugged hole stands on a pin there. */
   readonly state: 'meets' | 'blocked';
-  /** Nobody can judge what they do to each other. */
+  /** Nobody can judge what they do to each other, and nothing is known that happens there anyhow. */
   readonly unknown: boolean;
   /** The worst that happens on its net, by its index among the harms. */
   readonly harm?: number;
@@ -210,8 +210,8 @@ function harmAt(
 ): Pick<Meet, 'unknown' | 'harm' | 'tells' | 'more'> {
   const [node, contact] = [part.copper[plug]!, socket.base + other];
   const own = node < machine.nodeCount ? node : part.home!.base + plug;
-  const unknown = isUnknown(node, contact);
-  if (machine.nets.of[own] === machine.nets.of[contact]) return { ...TELLS_NOTHING, unknown };
+  const isDoubtful = isUnknown(node, contact);
+  if (machine.nets.of[own] === machine.nets.of[contact]) return { ...TELLS_NOTHING, unknown: isDoubtful };
   const net = numbered(node);
   const found = harms.flatMap(({ harm: { contacts } }, i) =>
     contacts[0] >= 0 && numbered(contacts[0]) === net ? [i] : [],
@@ -221,6 +221,8 @@ function harmAt(
     const last = harms[i]!.route.at(-1);
     return last?.[0] === node && last[1] === contact;
   });
+  const worst = found[0] === undefined ? undefined : harms[found[0]]!.harm.kind;
+  const unknown = isDoubtful && (worst === undefined || RANKS[worst] > RANKS['ground-on-output']);
   const told = { unknown, tells: tells.slice(0, FEW), more: Math.max(0, tells.length - FEW) };
   return found.length === 0 ? told : { harm: found[0]!, ...told };
 }

@@ -203,6 +203,9 @@ function toldOf(
   };
 }
 
+/** So many meetings on the way are named: a skewed board bridges a whole row. */
+const FEW = 2;
+
 function harmOf(view: View, { harm, route }: Routed, does: Does): DrawnHarm {
   const said = route.map((contacts) => spokenContacts(view, { ...harm, contacts }));
   const word = HARM_WORDS[harm.kind];
@@ -212,8 +215,8 @@ function harmOf(view: View, { harm, route }: Routed, does: Does): DrawnHarm {
     // Beside what cannot be judged, nothing is called harmless.
     word: does === 'unknown' ? word.replace(', harmless', '') : word,
     says: spokenHarm(harm),
-    through: spokenList(said, said.length),
-    by: spokenList(said.slice(0, -1), said.length),
+    through: spokenList(said, FEW + 1),
+    by: spokenList(said.slice(0, -1), FEW),
   };
 }
 

@@ -211,9 +211,7 @@ function lineOf(
     return line('never') + crossMark(...middle, 'the plugged hole stands on this pin: it does not go on');
   const harm = meet.harm === undefined ? undefined : harms[meet.harm];
   const never = state === 'prevented' ? ' never' : '';
-  // What is known to be bad is shown before what is not known.
-  if (meet.unknown && (harm === undefined || harm.weight === 'harmless'))
-    return line(`unjudged${never}`) + unknownMark(...middle);
+  if (meet.unknown) return line(`unjudged${never}`) + unknownMark(...middle);
   return line(`${harm?.weight ?? 'nothing'}${never}`) + (harm ? harmMark(harm, ...middle) : '');
 }
 

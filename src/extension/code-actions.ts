@@ -1,6 +1,9 @@
 import * as vscode from 'vscode';
 import { type CodeAction, codeActions, fixAll } from '../editing/code-actions.ts';
+import { shownInWhatIf } from '../editing/drawings/what-if-of.ts';
 import type { Analysis } from '../editing/project.ts';
+import type { Span } from '../language/tree.ts';
+import { SHOW_IN_WHAT_IF } from './drawings.ts';
 import { workspaceEdit } from './edits.ts';
 import { LONG_ENOUGH, pause } from './pause.ts';
 import { rangeIn, spanOf } from './positions.ts';
@@ -58,7 +61,9 @@ export function registerCodeActions(
           .map((one) => action(workspace, document, one, context));
       return [
         ...shown('fixes'),
-        ...(isWanted('quickfix') ? explanations(context) : []),
+        ...(isWanted('quickfix')
+          ? [...whatIfs(machinesOf(file), file, span, context), ...explanations(context)]
+          : []),
         ...shown('allows'),
         ...shown('others'),
       ];
@@ -108,6 +113,26 @@ function action(
   if (select !== undefined)
     one.command = { title: 'Select', command: SELECT, arguments: [select.from, select.to] };
   return one;
+}
+
+/** What a finding on a wrong mating means, as a drawing. */
+function whatIfs(
+  machines: readonly Analysis[],
+  file: string,
+  span: Span,
+  { diagnostics }: vscode.CodeActionContext,
+): vscode.CodeAction[] {
+  const shown = machines.flatMap((machine) =>
+    shownFindings(shownInWhatIf(machine, file, span)).map(({ rule, message }) => {
+      const one = new vscode.CodeAction(`Show ${rule} in the what-if view`, CodeActionKind.QuickFix);
+      const asked = [machine.root, rule, message];
+      one.command = { title: 'Show', command: SHOW_IN_WHAT_IF, arguments: asked };
+      one.diagnostics = diagnostics.filter((each) => ruleOf(each) === rule);
+      return one;
+    }),
+  );
+  // Of several machines that use a file, the first shows it.
+  return shown.filter(({ title }, i) => shown.findIndex((one) => one.title === title) === i);
 }
 
 /** The page of each finding here. */

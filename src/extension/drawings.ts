@@ -3,6 +3,7 @@ import { readKept, type Wanted } from '../drawing/to-host.ts';
 import { wantedAt } from '../editing/drawings/at.ts';
 import { menuOf } from '../editing/drawings/drawing.ts';
 import { findCell } from '../editing/drawings/find.ts';
+import { whatIfOf } from '../editing/drawings/what-if-of.ts';
 import type { MachineNode } from '../editing/tree-nodes.ts';
 import { pageOptions } from './drawing-page.ts';
 import { type DrawingPanel, drawInto } from './drawing-panel.ts';
@@ -11,6 +12,9 @@ import { pathOf } from './uris.ts';
 import type { Workspace } from './workspace.ts';
 
 const VIEW_TYPE = 'cardcage.drawing';
+
+/** Draws the case that a finding tells of. Not in the palette: it needs its arguments. */
+export const SHOW_IN_WHAT_IF = 'cardcage.showInWhatIf';
 
 /** The drawings of machines beside their texts, one tab a machine. */
 export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri): vscode.Disposable {
@@ -91,6 +95,14 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
       if (here !== undefined && wanted !== undefined) show(here.root, wanted);
       else void vscode.window.showInformationMessage(NOTHING);
     }),
+    vscode.commands.registerCommand(SHOW_IN_WHAT_IF, async (root: string, rule: string, message: string) => {
+      await workspace.loaded;
+      const analysis = workspace.project.analysis(root);
+      const finding = analysis?.findings.find((one) => one.rule === rule && one.message === message);
+      const wanted = analysis && finding && whatIfOf(analysis.machine, finding);
+      if (wanted !== undefined) show(root, wanted);
+      else void vscode.window.showInformationMessage(NO_CASE);
+    }),
     vscode.commands.registerCommand('cardcage.revealInBus', async () => {
       await workspace.loaded;
       const here = atCursor();
@@ -111,5 +123,6 @@ export function registerDrawings(workspace: Workspace, extensionUri: vscode.Uri)
 
 const NOTHING =
   'There is nothing to draw yet: describe a backplane with a bus, a connector or a ribbon in a pinout file.';
+const NO_CASE = 'That finding is gone: the text has changed since it was told.';
 const NOT_ON_A_BUS =
   'No bus shows what stands at the cursor. Put it on a contact of a bus, on what a card does on a line, or on a line of `fitted`.';

@@ -277,6 +277,10 @@ describe('draw', () => {
     expect(drawn('--of', 'all plugs')).toBe('what if: RAM-A put into CAGE.1');
     expect(drawn('--of', 'all plugs', '--case', '2')).toBe('what if: RAM-B put into CAGE.1');
     expect(drawn('--of', 'CPU', '--cases', 'all')).toMatch(/^what if: CPU /);
+    // A ribbon stands for its first end.
+    const [end] = /W1 at \S+?(?=,)/.exec(run('draw', asFound, '--view', 'what-if', '--of', 'W99').err)!;
+    const all = ['--cases', 'all'];
+    expect(drawn('--of', 'W1', ...all)).toBe(drawn('--of', end, ...all));
   });
 
   test.each([
@@ -311,9 +315,11 @@ describe('draw', () => {
       ['--view', 'connector', '--of', 'DB25', '--scale', '1:1'],
     ],
     [
-      /CPU has no case 1 of those that do harm and that nothing prevents; --cases all counts through all/,
+      /CPU has no case 1 of those that do harm or cannot be judged, and that nothing prevents; --cases all counts through all/,
       ['--view', 'what-if', '--of', 'CPU'],
     ],
+    [/has no .* `CPX`; did you mean `CPU`\?; it has/, ['--view', 'what-if', '--of', 'CPX']],
+    [/has no .* `cpu`; did you mean `CPU`\?; it has/, ['--view', 'what-if', '--of', 'cpu']],
     [/CPU has no case 9999 of all/, ['--view', 'what-if', '--of', 'CPU', '--cases', 'all', '--case', '9999']],
     [/no-folder\/x\.svg: there is no such file or folder/, ['-o', 'no-folder/x.svg']],
   ])('says %s', (pattern, args) => expectTrouble(run('draw', clean, ...args), pattern));

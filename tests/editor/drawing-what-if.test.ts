@@ -44,8 +44,8 @@ editorSuite(
       await page.choose('View', 'What if');
       expect(await page.chosen('Of')).toBe('all plugs');
       await expect.poll(heading).toBe('CPU turned in CAGE.1.');
-      expect(await page.chosen('Cases')).toBe('Open harmful ones');
-      expect(await page.chosen('Case')).toBe('1 of 11: CPU turned in CAGE.1 and 3 more slots: foreign rail');
+      expect(await page.chosen('Cases')).toBe('Open: harmful or unknown');
+      expect(await page.chosen('Case')).toBe('1 of 13: CPU turned in CAGE.1 and 3 more slots: foreign rail');
       expect(await isStruck()).toBe(false);
       expect(await page.texts()).toEqual(
         expect.arrayContaining(['Nothing prevents it.', 'It comes to the same in CAGE.2..CAGE.4.']),
@@ -97,17 +97,40 @@ editorSuite(
       await page.tells('meets CPU.J1');
       await person().press('p');
       await isAt(1);
-      for (let i = 0; i < 12; i++) await person().press('n');
-      await isAt(11);
+      for (let i = 0; i < 14; i++) await person().press('n');
+      await isAt(13);
     });
 
     it('goes through all cases where somebody asks for them', async () => {
       await page.choose('Cases', 'All cases');
-      await expect.poll(() => page.chosen('Case')).toMatch(/ of [1-9]\d\d: W1 /);
+      await expect.poll(() => page.chosen('Case')).toMatch(/ of [1-9]\d\d: LAMPS /);
       await page.choose('Of', 'CPU');
       await expect.poll(() => page.chosen('Cases')).toBe('All cases');
-      await page.choose('Cases', 'Open harmful ones');
+      await page.choose('Cases', 'Open: harmful or unknown');
       await isAt(1);
+      await expect.poll(heading).toBe('CPU turned in CAGE.1.');
+    });
+
+    it('marks what cannot be judged, behind what does harm', async () => {
+      await page.choose('Of', 'LAMPS');
+      await expect.poll(heading).toMatch(/^LAMPS turned in CAGE\./);
+      await expect.poll(() => page.chosen('Case')).toMatch(/: cannot be judged$/);
+      expect(await page.texts()).toEqual(
+        expect.arrayContaining([
+          expect.stringMatching(/^Cannot be judged: meets \d+ contacts that nobody knows\.$/),
+          'cannot be judged: not all there is known',
+        ]),
+      );
+      await page.choose('Of', 'CPU');
+      await expect.poll(heading).toBe('CPU turned in CAGE.1.');
+    });
+
+    it('is shown from the finding that tells of it', async () => {
+      await person().toText();
+      await person().goTo('end          CPU.J1');
+      await person().fix('Show ribbon-turned in the what-if view');
+      await expect.poll(heading).toBe('W1 turned at CPU.J1.');
+      await page.choose('Of', 'CPU');
       await expect.poll(heading).toBe('CPU turned in CAGE.1.');
     });
 

@@ -1,5 +1,6 @@
 // npm run pictures: takes README's pictures from the real editor. A picture is a function that brings the editor there.
 import { expect, it } from 'vitest';
+import { UNKEYED } from '../support/unkeyed.ts';
 import { drawingPage } from './support/drawing.ts';
 import type { Editor } from './support/editor.ts';
 import { editorSuite } from './support/suite.ts';
@@ -96,6 +97,24 @@ const pictures: Record<string, (editor: Editor) => Promise<void>> = {
     await editor.page.setViewportSize({ width: 1450, height: 700 });
     await drawing.pointAtText('PUMP.J1');
     await drawing.tells('16 way');
+  },
+  whatif: async (editor) => {
+    const run = (command: string) =>
+      editor.host((vscode, one) => vscode.commands.executeCommand(one), command);
+    const drawing = drawingPage(() => editor);
+    await editor.theme('dark');
+    await editor.page.setViewportSize({ width: 1200, height: 1000 });
+    // The text has to be in sight to be asked of.
+    await run('workbench.action.toggleMaximizeEditorGroup');
+    await run('workbench.action.focusFirstEditorGroup');
+    await editor.create('bare.pinout', UNKEYED);
+    await editor.goTo('1    = CPU');
+    await editor.fix('Show mate-turned in the what-if view');
+    await drawing.tells('nothing prevents it');
+    await run('workbench.action.focusSecondEditorGroup');
+    await run('workbench.action.toggleMaximizeEditorGroup');
+    await drawing.pointAtText('D3');
+    await drawing.tells('meets CAGE.1 3');
   },
 };
 

@@ -10,6 +10,7 @@ export class Groups {
   /** A pair of contacts, by nodes, by which a net came in. */
   private readonly viaPlug: Int32Array;
   private readonly viaSocket: Int32Array;
+  private readonly isRight: Uint8Array;
   private readonly touched: number[] = [];
   private readonly roots: number[] = [];
   private round = 0;
@@ -21,6 +22,7 @@ export class Groups {
     this.next = new Int32Array(most);
     this.viaPlug = new Int32Array(most);
     this.viaSocket = new Int32Array(most);
+    this.isRight = new Uint8Array(most);
   }
 
   begin(): void {
@@ -28,13 +30,19 @@ export class Groups {
     this.touched.length = 0;
   }
 
-  private enter(net: number, plug: number, socket: number): void {
-    if (this.seen[net] === this.round) return;
-    this.seen[net] = this.round;
-    this.parent[net] = net;
-    this.viaPlug[net] = plug;
-    this.viaSocket[net] = socket;
-    this.touched.push(net);
+  private enter(net: number, plug: number, socket: number, isWrong: boolean): void {
+    const isNew = this.seen[net] !== this.round;
+    if (isNew) {
+      this.seen[net] = this.round;
+      this.parent[net] = net;
+      this.touched.push(net);
+    }
+    // The first pair that should not meet tells more than one that should.
+    if (isNew || (isWrong && this.isRight[net])) {
+      this.viaPlug[net] = plug;
+      this.viaSocket[net] = socket;
+      this.isRight[net] = isWrong ? 0 : 1;
+    }
   }
 
   private root(net: number): number {
@@ -47,10 +55,10 @@ export class Groups {
     return at;
   }
 
-  /** Joins two nets by the contacts `plug` and `socket` that meet. */
-  unite(a: number, b: number, plug: number, socket: number): void {
-    this.enter(a, plug, socket);
-    this.enter(b, plug, socket);
+  /** Joins two nets by the contacts `plug` and `socket` that meet; `isWrong` where the two are not one when all is in its place. */
+  unite(a: number, b: number, plug: number, socket: number, isWrong: boolean): void {
+    this.enter(a, plug, socket, isWrong);
+    this.enter(b, plug, socket, isWrong);
     const x = this.root(a);
     const y = this.root(b);
     if (x !== y) this.parent[y] = x;
@@ -91,7 +99,7 @@ export class Groups {
   /** Adds to what is on the group of a net, or on the net itself where it is in none. */
   add(net: number, bits: Uint8Array, bit: number): void {
     if (this.seen[net] !== this.round) {
-      this.enter(net, -1, -1);
+      this.enter(net, -1, -1, false);
       this.all[net] = bits[net]!;
       this.next[net] = -1;
     }

@@ -300,8 +300,9 @@ function joinNets(
       const x = net[of[a]!]!;
       const y = net[of[b]!]!;
       if (x === y) continue;
-      groups.unite(x, y, a, b);
-      if (whole.net[x] !== whole.net[y]) wrong++;
+      const isWrong = whole.net[x] !== whole.net[y];
+      groups.unite(x, y, a, b, isWrong);
+      if (isWrong) wrong++;
       const one = bits[x]!;
       const other = bits[y]!;
       if (!((one | other) & UNKNOWN) || one === 0 || other === 0) continue;

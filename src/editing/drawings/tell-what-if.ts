@@ -52,6 +52,8 @@ function meetingSaid({ harms, state }: DrawnCase, mate: DrawnMate, index: number
     return `**${self} ${does} ${place(1 - side, other.label)}** ${plain(other.name)}`;
   });
   const happens = here.flatMap(({ harm, tells }) => (harm === undefined ? [] : [harm, ...tells]));
-  const doubt = here.some(({ unknown }) => unknown) ? `**${CANNOT_BE_JUDGED}**` : undefined;
+  const doubt = here.some(({ unknown }) => unknown)
+    ? `**${CANNOT_BE_JUDGED}**: what a contact carries, or whether a board has copper at it`
+    : undefined;
   return paragraphs([met.join('; '), doubt, list([...new Set(happens)].map((i) => harmSaid(harms[i]!)))]);
 }

@@ -221,14 +221,14 @@ ribbon W1 8 way {
   });
 
   test('is none of which nobody knows what it is', () => {
-    expect(missing(machine('# the rest is not listed'))).toContain('no contacts of H8 can be spared');
+    expect(missing(machine('# the rest is not listed'))).toContain('a wall with a notch round the pins');
     expect(missing(machine('3..7 = unknown\n    8 = spare'))).not.toMatch(/pins? .*[3-7]/);
   });
 
   test('is none that a wire leads to', () => {
     expect(missing(machine('3..5 = spare'))).toMatch(/pins? .*[345]/);
     const wired = [3, 4, 5].map((pin) => `  wire U3.${pin} to J1.${pin}\n`).join('');
-    expect(missing(machine('3..5 = spare', wired))).toContain('no contacts of H8 can be spared');
+    expect(missing(machine('3..5 = spare', wired))).toContain('a wall with a notch round the pins');
   });
 });
 
@@ -358,7 +358,7 @@ cable C1 18 AWG 200 mm {
 }
 `;
   const [told] = findingsOf(text).filter(({ rule }) => rule === 'key-missing');
-  expect(told!.message).toContain('a wall with a notch round its pins');
+  expect(told!.message).toContain('a wall with a notch round the pins');
   const walled = text.replace('  shape row 4', '$&\n  shroud notch\n  bump');
   expectSilent(['ribbon-over', 'ribbon-turned', 'key-missing'], walled);
 });
@@ -458,4 +458,84 @@ ${wires.replace('\n', `${mark}\n`)}}
   test('is silent where they do not cross', () => {
     expectSilent('ribbon-wrong-port', machine(['+5V', 'GND', '+12V'], '  PSU.P1.1..3 = A.J1.1..3\n'));
   });
+});
+
+test('a short tongue that is skewed in a longer socket is told without a contact that it lands on', () => {
+  const text = `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  ground GND
+}
+connector E8 {
+  shape edge 2 x 4
+  numbers 1..4, A..D
+  ends closed
+}
+connector E6 {
+  shape edge 2 x 3
+  numbers 1..3, A..C
+  ends closed
+}
+bus B on E8 {
+  1, A = GND by meter
+  2, B = +5V by meter
+  3, 4, C, D = spare by meter
+}
+bus C on E6 {
+  1, A = GND by meter
+  2, B = +5V by meter
+  3, C = spare by meter
+}
+backplane CAGE {
+  slots 1 on B guides
+  slots 2 on C guides
+  feed GND from PSU at 1
+  feed +5V from PSU at 2
+}
+card SMALL {
+  edge on C
+  takes +5V 1 A
+  untouched rest
+}
+fitted CAGE {
+  1 = empty
+  2 = SMALL
+}
+`;
+  expect(messagesOf('mate-wrong-slot', text)).toEqual([
+    expect.stringMatching(/^SMALL skewed by half a contact in CAGE\.1: /),
+  ]);
+});
+
+test('a DIP has its pins on the plug: that is where one is cut, and the socket’s hole is blocked', () => {
+  const port = (name: string): string => `  port ${name} on D16 {
+    1 = +5V by meter
+    8 = GND by meter
+    16 = +12V by meter
+    2..7, 9..15 = spare by meter
+  }
+`;
+  const text = `pinout 1
+supply PSU {
+  rail +5V 5 V max 5 A
+  rail +12V 12 V max 5 A
+  ground GND
+${port('P1')}}
+connector D16 {
+  shape dip 16
+}
+card A {
+  takes +5V 1 A at J1
+  takes +12V 1 A at J1
+  untouched rest
+${port('J1')}}
+loose A
+ribbon W1 16 way {
+  end PSU.P1 stripe 1
+  end A.J1 stripe 1
+}
+`;
+  expect(messagesOf('key-missing', text)[0]).toMatch(
+    /pin \d+ cut from each plug on it and hole \d+ of each D16 blocked/,
+  );
 });

@@ -6,6 +6,7 @@ import type { View } from '../../../src/checks/types.ts';
 import { type Entry, entriesOf, plugNames } from '../../../src/drawing/what-if-cases.ts';
 import { ALL_PLUGS } from '../../../src/drawing/what-if-choice.ts';
 import { type WhatIfPicture, whatIfPicture } from '../../../src/drawing/what-if-picture.ts';
+import { whatIfSvg } from '../../../src/drawing/what-if-svg.ts';
 import { EXAMPLES, example } from '../../support/drawings.ts';
 import { machineOf } from '../../support/machine.ts';
 import { UNKEYED } from '../../support/unkeyed.ts';
@@ -72,12 +73,17 @@ describe('the cases of a plug', () => {
       expect(new Set(entries.flatMap(({ cases }) => cases))).toEqual(new Set(mating.cases()));
       expect(entries.flatMap(({ cases }) => cases)).toHaveLength(mating.cases().length);
       expect(new Set(entries.map(({ id }) => id)).size).toBe(entries.length);
-      expect(entries.map(({ rank }) => rank)).toEqual(entries.map(({ rank }) => rank).sort((a, b) => a - b));
-      for (const { cases, rank, isOpen } of entries)
+      // What does harm, then what cannot be judged, then the rest; each the worst first.
+      const order = entries.map(({ does, rank }) => 10 * ['harm', 'unknown', 'nothing'].indexOf(does) + rank);
+      expect(order).toEqual([...order].sort((a, b) => a - b));
+      for (const { cases, rank, does, unknown, isOpen } of entries)
         for (const one of cases) {
           const outcome = mating.outcome(one);
           expect(outcome.rank).toBe(rank);
-          expect(isOpen).toBe(one.verdict.state !== 'prevented' && isHarmful(one, outcome));
+          expect(does === 'harm').toBe(isHarmful(one, outcome));
+          expect(does === 'unknown').toBe(!isHarmful(one, outcome) && outcome.unknown > 0);
+          expect(unknown).toBe(does === 'unknown' ? outcome.unknown : 0);
+          expect(isOpen).toBe(one.verdict.state !== 'prevented' && does !== 'nothing');
         }
       const apart = plugNames(mating).flatMap((of) => (of === ALL_PLUGS ? [] : entriesOf(mating, of)));
       expect(apart).toHaveLength(entries.length);
@@ -162,6 +168,147 @@ describe('a case', () => {
   });
 });
 
+/** Nobody knows what most of this bus carries: turned, the board meets it with all that it has. */
+const UNCHARTED = `pinout 1
+connector E36 {
+  shape edge 2 x 18
+  numbers 1..18, A..V
+  ends closed
+}
+supply PSU {
+  rail +5V 5 V max 12 A by meter
+  ground GND
+}
+bus L on E36 {
+  1, A = GND by silkscreen
+  2, B = +5V by meter
+  3..10 = D0..D7 by trace
+  11..18 = unknown
+  C..V = unknown
+}
+backplane RACK {
+  slots 1..3 on L
+  feed GND from PSU at 1
+  feed +5V from PSU at 2
+}
+card CPU {
+  edge on L
+  takes +5V 1 A
+  transceives D0..D7 with 74LS245 by trace
+}
+card IO {
+  edge on L
+  takes +5V 1 A
+  transceives D0..D7 with 74LS245 by trace
+}
+fitted RACK {
+  1 = CPU
+  2 = IO
+}
+`;
+
+describe('what cannot be judged', () => {
+  const uncharted = viewIn(UNCHARTED);
+  const picture = whatIfPicture(uncharted, { of: 'CPU' })!;
+  const told = [...whatIfSvg(picture).matchAll(/>([^<>]*)<\/text>/g)].map(([, text]) => text);
+
+  it('is stepped through where nothing prevents it, and said to be so', () => {
+    expect([picture.harmful, picture.unjudged]).toEqual([0, 2]);
+    expect(picture.list.map(({ says }) => says)).toEqual([
+      'CPU turned in RACK.1 and 1 more slot: cannot be judged',
+      // Without the other board less is known to meet less.
+      'CPU turned in RACK.2: cannot be judged',
+    ]);
+    expect(picture.shown).toMatchObject({ does: 'unknown', unknown: 36, state: 'open' });
+  });
+
+  it('is marked at each contact that nobody knows, as often as it was counted', () => {
+    const { meets } = picture.shown!.mates[0]!;
+    expect(meets).toHaveLength(36);
+    expect(meets.every(({ unknown }) => unknown)).toBe(true);
+    expect(told.filter((text) => text === '?').length).toBeGreaterThanOrEqual(36);
+  });
+
+  it('is nowhere called harmless', () => {
+    expect(told).toContain('Cannot be judged: meets 36 contacts that nobody knows.');
+    expect(told).toContain('cannot be judged: not all there is known');
+    expect(told[0]).toMatch(/^CPU: 2 ways to plug it in wrong cannot be judged/);
+    expect(told.filter((text) => /harm(?!ful)/.test(text!))).toEqual([]);
+    expect(told.join(' ')).not.toMatch(/no harmful|[Nn]othing is joined/);
+  });
+
+  it('is told besides where there is harm too', () => {
+    const { shown } = pictureOf(
+      viewIn(
+        UNCHARTED.replace('3..10 = D0..D7', '3 = +12V by meter\n  4..10 = D0..D6')
+          .replace('D0..D7 with', 'D0..D6 with')
+          .replace('C..V = unknown', 'C..T = unknown\n  U..V = D7..D8 by trace')
+          .replace('rail +5V', 'rail +12V 12 V\n  rail +5V')
+          .replace('feed +5V', 'feed +12V from PSU at 3\n  feed +5V')
+          .replace('takes +5V 1 A', 'takes +5V 1 A\n  drives D7..D8 with 74LS244'),
+      ),
+      'CPU',
+      'CPU turned in RACK.1',
+    );
+    expect(shown!.does).toBe('harm');
+    expect(shown!.unknown).toBe(shown!.mates[0]!.meets.filter(({ unknown }) => unknown).length);
+  });
+
+  it.each(EXAMPLES)('is marked where it was counted: %s', (name) => {
+    const its = example(name).view;
+    const unjudged = entriesIn(its, ALL_PLUGS).filter(({ does }) => does === 'unknown');
+    for (const { id } of unjudged.slice(0, 12)) {
+      const { shown } = whatIfPicture(its, { of: ALL_PLUGS, case: id })!;
+      expect(shown!.mates.some(({ meets }) => meets.some(({ unknown }) => unknown))).toBe(true);
+    }
+  });
+});
+
+/** A ground along the ribbon stands on +5 V through one pair of pins, and takes it to the lines under all the others. */
+const OVER = UNKEYED.replace(/port J1 on H10 \{[\s\S]*?\}/g, (port) =>
+  port.replace(
+    /\{[\s\S]*\}/,
+    '{\n 1, 3, 5, 7, 9 = GND by trace\n 2 = L0 by trace\n 4 = L1 by trace\n 6 = L2 by trace\n 8 = spare by trace\n 10 = +5V by meter\n}',
+  ),
+);
+
+describe('what comes about through several contacts', () => {
+  const over = viewIn(OVER);
+  const { shown } = pictureOf(over, 'W1 at LAMPS.J1', 'W1 one row over at LAMPS.J1');
+
+  it('is told where it is suffered, and by way of which contacts it gets there', () => {
+    const harm = shown!.harms.find(({ by, says }) => by !== '' && says.includes('L0'))!;
+    expect(harm.through).toBe(`${harm.by} and W1 conductor 2 on LAMPS.J1.1`);
+    const [mate] = shown!.mates;
+    const at = mate!.meets.filter(({ tells }) => tells.some((i) => shown!.harms[i] === harm));
+    expect(at.map(({ plug, socket }) => [plug, socket])).toEqual([[1, 0]]);
+    const text = whatIfSvg(whatIfPicture(over, { of: 'W1 at LAMPS.J1', case: shown!.id })!);
+    expect(text.replace(/(<[^>]*>|\s)+/g, ' ')).toContain(`by way of ${harm.by}`);
+  });
+
+  it('is what two contacts do by themselves where these are enough', () => {
+    for (const { by, through } of pictureOf(view, 'CPU', 'CPU turned in CAGE.1').shown!.harms) {
+      expect(by).toBe('');
+      expect(through).toMatch(/^CPU\.edge\.\w+ on CAGE\.1\.\w+$/);
+    }
+  });
+});
+
+describe('what is told beside the contacts', () => {
+  it('is never cut', () => {
+    for (const its of [view, viewIn(OVER), example('as-found').view])
+      for (const { id } of entriesIn(its, ALL_PLUGS).slice(0, 20)) {
+        const picture = whatIfPicture(its, { of: ALL_PLUGS, case: id })!;
+        const told = [
+          ...whatIfSvg(picture).matchAll(
+            /class="(?:wrong|told|quiet)"[^>]*>(?:<title>[^<]*<\/title>)?([^<]*)</g,
+          ),
+        ];
+        expect(told.map(([, text]) => text).filter((text) => text!.endsWith('…'))).toEqual([]);
+      }
+  });
+});
+
 describe('keys', () => {
   const keyed = (lines: string) =>
     viewIn(UNKEYED.replace('  ends     closed\n', `  ends     closed\n${lines}`));
@@ -169,6 +316,9 @@ describe('keys', () => {
   it('are offered where they prevent the case, in words', () => {
     const { shown } = pictureOf(view, 'CPU', 'CPU turned in CAGE.1');
     expect(shown!.key?.title).toMatch(/^add `key between .*` to E16$/);
+    expect(shown!.against).toBe(
+      'Against the 4 harmful ways of E16: a key between 1 and 2 of E16 prevents all 4',
+    );
   });
 
   it('stand in the way where no slot lies over them', () => {
@@ -207,11 +357,11 @@ describe('keys', () => {
 });
 
 describe('the list', () => {
-  it('goes through the open harmful cases, or through all', () => {
+  it('goes through the open cases that do harm or that nobody can judge, or through all', () => {
     const [open, all] = (['open', 'all'] as const).map((cases) => whatIfPicture(view, { of: 'CPU', cases })!);
-    expect(open!.count).toBe(open!.open);
+    expect(open!.count).toBe(open!.harmful + open!.unjudged);
     expect(all!.count).toBeGreaterThan(open!.count);
-    expect(all!.open).toBe(open!.open);
+    expect([all!.harmful, all!.unjudged]).toEqual([open!.harmful, open!.unjudged]);
     expect(all!.shown!.id).toBe(open!.list[0]!.id);
   });
 
@@ -243,7 +393,12 @@ describe('the list', () => {
 
   it('is empty where nothing can be plugged in wrong, and is no picture of what is not there', () => {
     const bare = viewIn('pinout 1\n');
-    expect(whatIfPicture(bare, { of: ALL_PLUGS })).toMatchObject({ list: [], count: 0, open: 0 });
+    expect(whatIfPicture(bare, { of: ALL_PLUGS })).toMatchObject({
+      list: [],
+      count: 0,
+      harmful: 0,
+      unjudged: 0,
+    });
     expect(whatIfPicture(view, { of: 'RAM' })).toBeUndefined();
   });
 });

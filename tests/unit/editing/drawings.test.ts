@@ -139,7 +139,9 @@ describe('a what-if', () => {
     const after = opened(applied(UNKEYED, changes));
     const now = after.project.analysis(after.file)!;
     const then = drawingIn(now, { ...wanted, case: picture.id });
-    expect(then.shown).toMatchObject({ picture: { open: 0, shown: { id: picture.id, state: 'prevented' } } });
+    expect(then.shown).toMatchObject({
+      picture: { harmful: 0, shown: { id: picture.id, state: 'prevented' } },
+    });
     expect(then.edit).toBeUndefined();
     expect(then.tell(cellOf('F', 0))).toMatch(/would meet/);
   });

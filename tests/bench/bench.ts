@@ -201,8 +201,8 @@ function drawnGrowth(): Row {
 }
 
 const BUNDLES = [
-  // 500 before there were drawings; what makes their pictures and shows them takes 55.
-  ['extension bundle, minified', 'dist/extension.js', 540],
+  // 500 before there were drawings; what makes their pictures and shows them takes 55, wrong matings and what is said of them 65.
+  ['extension bundle, minified', 'dist/extension.js', 620],
   ["bundle of the drawings' page, minified", 'dist/page.js', 300],
 ] as const;
 

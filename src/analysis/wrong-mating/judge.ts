@@ -229,7 +229,7 @@ function judge(bench: Bench, placement: Placement, asked?: Asked): Outcome {
 }
 
 /** Pieces of all assemblies kept at once, at nine bytes each. */
-const MOST_KEPT = 20e6;
+const MOST_KEPT = 4e6;
 
 /** Nothing happens. */
 export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };

@@ -47,7 +47,7 @@ interface Task {
 /**
  * The smallest set of keys of one connector that prevents all these cases: found by trying all sets of one and of two, and
  * beyond by a search that leaves no set out. Where places must be told apart, each gets a set of its own, all of one size, so that some may
-have more than they need. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
+ * have more than they need. Among the smallest, one that costs the fewest contacts in use. No contact of a signal,
  * none that nobody knows, and none of a rail or ground that has few, is given up. Where a plug that strays onto a connector of another
  * kind cannot be kept off it, what shares this connector is. Undefined where no keys can do that either.
  */

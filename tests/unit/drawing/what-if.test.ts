@@ -286,6 +286,12 @@ describe('what comes about through several contacts', () => {
     expect(text.replace(/(<[^>]*>|\s)+/g, ' ')).toContain(`by way of ${harm.by}`);
   });
 
+  it('is prevented by keys of which it is said what they cost', () => {
+    expect(shown!.against).toMatch(
+      /^Against the \d+ harmful ways of H10: pin .*; no contact in use is lost$/,
+    );
+  });
+
   it('is what two contacts do by themselves where these are enough', () => {
     for (const { by, through } of pictureOf(view, 'CPU', 'CPU turned in CAGE.1').shown!.harms) {
       expect(by).toBe('');

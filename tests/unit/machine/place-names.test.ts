@@ -57,6 +57,7 @@ supply PSU {
 }
 connector E12 {
   shape edge 1 x 12
+  ends closed
 }
 bus A on E12 {
   1 = GND by meter
@@ -69,8 +70,8 @@ bus B on E12 {
   3 = /IRQ wired-or
 }
 backplane CAGE {
-  slots 1..2 on A
-  slots 3..4 on B
+  slots 1..2 on A guides
+  slots 3..4 on B guides
   feed GND from PSU at 1
   feed +5V from PSU at 2
   pull-up /IRQ 1 kohm to +5V after 2

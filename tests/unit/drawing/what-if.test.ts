@@ -317,7 +317,7 @@ describe('keys', () => {
     const { shown } = pictureOf(view, 'CPU', 'CPU turned in CAGE.1');
     expect(shown!.key?.title).toMatch(/^add `key between .*` to E16$/);
     expect(shown!.against).toBe(
-      'Against the 4 harmful ways of E16: a key between 1 and 2 of E16 prevents all 4',
+      'Against the 4 harmful ways of E16: a key between 2 and 3 of E16 prevents all 4',
     );
   });
 

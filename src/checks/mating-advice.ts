@@ -100,7 +100,7 @@ const spokenWall = ({ name }: Connector): string =>
   `a wall with a notch round the pins of each ${name}, and a bump on each plug, keep plugs straight on it and cost no contact`;
 
 /** The keys that are lacking, in plain words: `a key between 9 and 10 of EDGE44 prevents all 34`. */
-export function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {
+function spokenPlan({ connector, groups, prevents, leaves, costs }: KeyPlan): string {
   const count = groups.reduce((sum, { places }) => sum + places.length, 0);
   const isKey = groups[0]!.places[0]!.length === 2;
   const sets = groups.map((group) => (isKey ? spokenKeys : spokenPins)(connector, group));

@@ -33,7 +33,7 @@ export const spokenWay = (one: Case): string => spokenWays([one]);
  * How one plug is wrong in several cases of one fault: `turned, straight or shifted by one or two contacts`. Where plug and
  * socket differ in length, a shift is told by what the first contact lands on: `contact 1 on 5 or 7`.
  */
-export function spokenWays(cases: readonly Case[]): string {
+function spokenWays(cases: readonly Case[]): string {
   const [first] = cases;
   if (first === undefined) return '';
   if (first.fault === 'exchanged') return 'end for end';
@@ -121,7 +121,7 @@ export function spokenCases(cases: readonly Case[], who: string, where: string):
 }
 
 /** `+24V of PSU, up to 3 A`. */
-export function spokenLive({ kind, name, volts, owner, amps }: Live): string {
+function spokenLive({ kind, name, volts, owner, amps }: Live): string {
   if (kind === 'ground') return `${name} of ${owner}`;
   const told =
     name.includes(String(Math.abs(volts.high))) && volts.low === volts.high

@@ -6,9 +6,9 @@ import type { DrawnCase, DrawnHarm } from './what-if-picture.ts';
 /** px */
 export const ROW = 20;
 export const SPACE = 6;
-export const TEXT = 11;
+const TEXT = 11;
 /** Between plug and socket, where the contacts meet. */
-export const GAP = 120;
+const GAP = 120;
 const LETTER = 12;
 const BOX_LEAST = 22;
 const BOX_MOST = 60;

@@ -1,4 +1,4 @@
-import { type Case, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import {
   type KeyedGroup,
   type KeyPlace,
@@ -7,6 +7,7 @@ import {
   planKeys,
 } from '../analysis/wrong-mating/keys.ts';
 import { type ConnectorPlan, keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Bus, Connector, PinMap, Port, Slot, Source } from '../machine/types.ts';
 import { isPublished } from '../machine/uses.ts';
 import { edit, saying } from './edits.ts';

@@ -1,5 +1,5 @@
-import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import { type ConnectorPlan, keyPlansOf } from '../analysis/wrong-mating/plans.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Connector, Source } from '../machine/types.ts';
 import { isPublished } from '../machine/uses.ts';
 import { withEdits } from './edits.ts';

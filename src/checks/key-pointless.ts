@@ -1,5 +1,5 @@
-import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Connector, Instance, Source } from '../machine/types.ts';
 import { isPublished } from '../machine/uses.ts';
 import { keyOf } from './power.ts';

@@ -1,7 +1,8 @@
-import { type Case, isHarmful, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { Harm } from '../analysis/wrong-mating/harms.ts';
 import type { Outcome } from '../analysis/wrong-mating/judge.ts';
 import { keyPlansOf, lackFor } from '../analysis/wrong-mating/plans.ts';
+import { isHarmful, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Board, Slot, Source } from '../machine/types.ts';
 import { withEdits } from './edits.ts';
 import { stepAt } from './explain.ts';

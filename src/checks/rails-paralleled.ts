@@ -1,7 +1,7 @@
 import { differ } from '../analysis/meetings.ts';
 import { pathBetween } from '../analysis/paths.ts';
-import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import { RANKS } from '../analysis/wrong-mating/harms.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { RailSource } from '../machine/types.ts';
 import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';

@@ -1,5 +1,6 @@
-import { type Case, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import { pushOf, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Ribbon } from '../machine/types.ts';
 import { spokenList } from './lists.ts';
 import { matings } from './matings.ts';

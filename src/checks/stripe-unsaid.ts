@@ -1,4 +1,4 @@
-import { isHarmful, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import { isHarmful, wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Ribbon } from '../machine/types.ts';
 import { edit, saying } from './edits.ts';
 import { spokenHarm } from './spoken-mating.ts';

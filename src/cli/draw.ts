@@ -1,6 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { indexNets } from '../analysis/nets.ts';
-import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import { check } from '../checks/run.ts';
 import type { Finding, View } from '../checks/types.ts';
 import type { BusLook } from '../drawing/bus-layout.ts';

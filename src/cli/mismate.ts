@@ -1,7 +1,7 @@
 import { indexNets } from '../analysis/nets.ts';
-import { wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
 import { keyPlansOf } from '../analysis/wrong-mating/plans.ts';
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
+import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import { spokenList } from '../checks/lists.ts';
 import { spokenPlug } from '../checks/spoken-mating.ts';
 import { nearest } from '../language/problems.ts';

@@ -1,6 +1,7 @@
-import { type Case, isHarmful, type WrongMating } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import { HARMLESS } from '../analysis/wrong-mating/harms.ts';
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
+import { isHarmful, type WrongMating } from '../analysis/wrong-mating/wrong-mating.ts';
 import { spokenPlug } from '../checks/spoken-mating.ts';
 import { keeping } from '../machine/keep.ts';
 import { ALL_PLUGS, DOES, type Does } from './what-if-choice.ts';

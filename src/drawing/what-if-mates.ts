@@ -1,6 +1,6 @@
+import type { Meeting } from '../analysis/wrong-mating/bench.ts';
 import type { Case } from '../analysis/wrong-mating/cases.ts';
 import { type Harm, RANKS } from '../analysis/wrong-mating/harms.ts';
-import type { Meeting } from '../analysis/wrong-mating/judge.ts';
 import type { Plug, PlugPart } from '../analysis/wrong-mating/plugs.ts';
 import type { Met, Trace } from '../analysis/wrong-mating/traces.ts';
 import { along, isStraight, rowOf, STRAIGHT } from '../analysis/wrong-mating/ways.ts';

@@ -1,5 +1,6 @@
-import { type Case, type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import { type HarmKind, RANKS } from '../analysis/wrong-mating/harms.ts';
+import { type WrongMating, wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import { lackAgainst, lackEdits } from '../checks/key-edits.ts';
 import { agree, spokenList } from '../checks/lists.ts';
 import { spokenLack } from '../checks/mating-advice.ts';

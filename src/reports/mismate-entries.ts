@@ -1,6 +1,7 @@
-import { type Case, isHarmful, type WrongMating } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import { type Harm, RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { Outcome } from '../analysis/wrong-mating/judge.ts';
+import { isHarmful, type WrongMating } from '../analysis/wrong-mating/wrong-mating.ts';
 import { grouped } from '../checks/sisters.ts';
 import { spokenHarm } from '../checks/spoken-mating.ts';
 

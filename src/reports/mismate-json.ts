@@ -1,7 +1,8 @@
-import type { Case, WrongMating } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import { RANKS } from '../analysis/wrong-mating/harms.ts';
 import type { Live } from '../analysis/wrong-mating/pieces.ts';
 import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
+import type { WrongMating } from '../analysis/wrong-mating/wrong-mating.ts';
 import { placeOf } from '../checks/explain.ts';
 import { spokenHarm } from '../checks/spoken-mating.ts';
 import type { View } from '../checks/types.ts';

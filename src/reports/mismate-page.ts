@@ -1,6 +1,7 @@
-import type { Case, WrongMating } from '../analysis/wrong-mating/cases.ts';
+import type { Case } from '../analysis/wrong-mating/cases.ts';
 import type { ConnectorPlan } from '../analysis/wrong-mating/plans.ts';
 import { isStraight } from '../analysis/wrong-mating/ways.ts';
+import type { WrongMating } from '../analysis/wrong-mating/wrong-mating.ts';
 import { agree, spokenList } from '../checks/lists.ts';
 import { spokenCases } from '../checks/spoken-mating.ts';
 import type { View } from '../checks/types.ts';

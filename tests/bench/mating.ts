@@ -1,4 +1,4 @@
-import { wrongMatingOf } from '../../src/analysis/wrong-mating/cases.ts';
+import { wrongMatingOf } from '../../src/analysis/wrong-mating/wrong-mating.ts';
 import type { Machine } from '../../src/machine/types.ts';
 import { generatedMisfits } from '../support/generate.ts';
 import { machineOf } from '../support/machine.ts';

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { type Case, isHarmful, wrongMatingOf } from '../../src/analysis/wrong-mating/cases.ts';
+import type { Case } from '../../src/analysis/wrong-mating/cases.ts';
 import { planKeys } from '../../src/analysis/wrong-mating/keys.ts';
 import { landing, movesBetween, type Way } from '../../src/analysis/wrong-mating/ways.ts';
+import { isHarmful, wrongMatingOf } from '../../src/analysis/wrong-mating/wrong-mating.ts';
 import type { Connector, Machine } from '../../src/machine/types.ts';
 import { machineFromDisk, machineOf } from '../support/machine.ts';
 import { wayText } from '../support/mating-reference-cases.ts';

@@ -1,5 +1,6 @@
-import { type Case, wrongMatingOf } from '../../src/analysis/wrong-mating/cases.ts';
+import type { Case } from '../../src/analysis/wrong-mating/cases.ts';
 import { RANKS } from '../../src/analysis/wrong-mating/harms.ts';
+import { wrongMatingOf } from '../../src/analysis/wrong-mating/wrong-mating.ts';
 import type { Machine } from '../../src/machine/types.ts';
 import { type ReferenceCase, referenceCases } from './mating-reference.ts';
 import { wayText } from './mating-reference-cases.ts';

@@ -1,41 +1,13 @@
-import { Sets } from '../../machine/nets.ts';
-import type { Machine, Use } from '../../machine/types.ts';
-import {
-  type Assembly,
-  assemble,
-  bitOf,
-  bitsOf,
-  GROUND,
-  LIVE,
-  MAY_PUSH,
-  matesOf,
-  PUSHES_BOTH,
-  PUSHES_DOWN,
-  RAIL,
-  SUFFERS,
-  UNKNOWN,
-} from './assembly.ts';
-import { Groups } from './groups.ts';
-import { fights, HARMLESS, type Harm, isUnknownPin, livesMeet, meetsOf, pushOf, RANKS } from './harms.ts';
-import { type Content, type Live, type Pieces, piecesOf } from './pieces.ts';
-import { type CableNodes, type Mate, type Place, type Plug, socketNodes } from './plugs.ts';
-import { atStake, lackingIn, type Stakes, signOf, stakesOf } from './stakes.ts';
-import { isStraight, type Way } from './ways.ts';
-
-/** A mate, and the contacts that meet: pairs of the plug's contact and the socket's. */
-export interface Meeting extends Mate {
-  readonly pairs: Int32Array;
-}
-
-/** A plug put somewhere in some way. */
-export interface Placement {
-  readonly plug: Plug;
-  /** A second plug that is wrong at the same time, whose meetings are among these. */
-  readonly also?: Plug;
-  readonly place: Place;
-  readonly way: Way;
-  readonly meetings: readonly Meeting[];
-}
+import type { Machine } from '../../machine/types.ts';
+import { type Assembly, bitOf, GROUND, LIVE, PUSHES_BOTH, RAIL, SUFFERS, UNKNOWN } from './assembly.ts';
+import { type Bench, type Placement, restFor } from './bench.ts';
+import type { Groups } from './groups.ts';
+import { HARMLESS, type Harm, isUnknownPin, livesMeet, meetsOf, RANKS } from './harms.ts';
+import { outputsMayMeet, outputsMeet, type Tell } from './outputs.ts';
+import type { Content, Live } from './pieces.ts';
+import { socketNodes } from './plugs.ts';
+import { type Stakes, signOf } from './stakes.ts';
+import { isStraight } from './ways.ts';
 
 /** What comes of it. */
 export interface Outcome {
@@ -46,59 +18,6 @@ export interface Outcome {
    * no more was looked for.
    */
   readonly unknown: number;
-}
-
-/** What a plug leaves behind, with what sits where it is put: the machine without them, and what that lacks. */
-interface Rest {
-  readonly assembly: Assembly;
-  readonly lacking: Stakes;
-}
-
-/** What is known of one live rail or ground, by piece: on its own, and where it is shorted to ground as well. */
-interface Suffering {
-  readonly alone: Uint8Array;
-  readonly shorted: Uint8Array;
-}
-
-/** One machine, ready to have its plugs put wrong. Keeps what placements share. */
-export interface Bench {
-  readonly machine: Machine;
-  readonly plugs: readonly Plug[];
-  readonly pieces: Pieces;
-  readonly bits: Uint8Array;
-  /** Pieces that each plug joins where it belongs. */
-  readonly mates: readonly Int32Array[];
-  readonly stakes: Stakes;
-  readonly whole: Assembly;
-  /** Assemblies by the plug that is out, and the place whose own plug, or the other plug that, is out too … */
-  readonly assemblies: Map<Plug, Map<Place | Plug, Rest>>;
-  /** … and by all plugs that are out: two that change places leave the same machine behind. */
-  readonly assembliesBy: Map<string, Assembly>;
-  /** What each live rail or ground does to each piece at worst: rank, and 16 more where a pin there is unknown; 0: not asked yet. */
-  readonly asked: Map<Live, Suffering>;
-  readonly groups: Groups;
-}
-
-export function benchOf(
-  machine: Machine,
-  { cables, plugs }: Pick<Bench, 'plugs'> & { readonly cables: CableNodes },
-): Bench {
-  const pieces = piecesOf(machine, cables);
-  const bits = bitsOf(machine, pieces);
-  const mates = plugs.map((plug) => matesOf(plug, pieces.of));
-  return {
-    machine,
-    plugs,
-    pieces,
-    bits,
-    mates,
-    stakes: stakesOf(machine, pieces),
-    whole: assemble(pieces, bits, mates, (i) => !plugs[i]!.out),
-    assemblies: new Map(),
-    assembliesBy: new Map(),
-    asked: new Map(),
-    groups: new Groups(pieces.count),
-  };
 }
 
 /** Only how bad it is. */
@@ -142,59 +61,10 @@ function keyOf({ kind, power, other, wish, uses = [], board, part, volts }: Harm
   ].join('\n');
 }
 
-/** Which net each node is on in a placement, as a number: the same where contacts that meet join them. */
-export function joinedIn(bench: Bench, placement: Placement): (node: number) => number {
-  const { net } = restFor(bench, placement).assembly;
-  const { of } = bench.pieces;
-  const sets = new Sets(bench.pieces.count);
-  for (const { part, socket, pairs } of placement.meetings) {
-    const nodes = socketNodes(socket);
-    for (let k = 0; k < pairs.length; k += 2) {
-      const [a, b] = [part.copper[pairs[k]!]!, nodes[pairs[k + 1]!]!];
-      if (a >= 0 && b >= 0) sets.unite(net[of[a]!]!, net[of[b]!]!);
-    }
-  }
-  return (node) => sets.find(net[of[node]!]!);
-}
-
-type Tell = (harm: Harm) => void;
-
 /** Who wants to be told what happens, and down to which rank it is looked for; of lesser harm some is told too. */
 interface Asked {
   readonly tell: Tell;
   readonly least: number;
-}
-
-/** The machine without the plug, and without what sits where it is put. */
-export function restFor(bench: Bench, { plug, also, place }: Placement): Rest {
-  const { plugs, pieces, bits, mates, stakes, whole, assemblies, assembliesBy } = bench;
-  let its = assemblies.get(plug);
-  if (its === undefined) {
-    its = new Map();
-    assemblies.set(plug, its);
-  }
-  const known = its.get(also ?? place);
-  if (known) return known;
-  const out = plugs.map(
-    (one) =>
-      one === plug ||
-      one === also ||
-      one.out ||
-      one.parts.some(({ home }) => home !== undefined && place.sockets.includes(home)),
-  );
-  const key = out.map(Number).join('');
-  const assembly = assembliesBy.get(key) ?? assemble(pieces, bits, mates, (i) => !out[i]!);
-  // Cases come place by place: what a large machine has no room to keep is not asked for again soon.
-  if (assembliesBy.size * pieces.count > MOST_KEPT) {
-    assemblies.clear();
-    assembliesBy.clear();
-    assemblies.set(plug, its);
-  }
-  assembliesBy.set(key, assembly);
-  const lacking = atStake(lackingIn(assembly, stakes), lackingIn(whole, stakes), plug.board);
-  const rest = { assembly, lacking };
-  its.set(also ?? place, rest);
-  return rest;
 }
 
 function judge(bench: Bench, placement: Placement, asked?: Asked): Outcome {
@@ -227,9 +97,6 @@ function judge(bench: Bench, placement: Placement, asked?: Asked): Outcome {
   }
   return { rank, unknown: doubts };
 }
-
-/** Pieces of all assemblies kept at once, at nine bytes each. */
-const MOST_KEPT = 4e6;
 
 /** Nothing happens. */
 export const NOTHING: Outcome = { rank: HARMLESS, unknown: 0 };
@@ -433,55 +300,6 @@ function asking(machine: Machine, live: Live, content: Content, shorted: boolean
   for (const { kind } of meetsOf(machine, live, content, shorted)) rank = Math.min(rank, RANKS[kind]);
   const doubt = content.uses.some((use) => isUnknownPin(machine, live, use));
   return doubt ? rank | DOUBT : rank;
-}
-
-/** Whether two outputs that fight are on different nets of a group, which are not one when all is in place. */
-function outputsMeet(bench: Bench, { bits, next }: Assembly, root: number, tell: Tell | undefined): boolean {
-  const { groups, whole } = bench;
-  let fight = false;
-  for (let a = root; a >= 0; a = groups.after(a)) {
-    if (!(bits[a]! & PUSHES)) continue;
-    for (let b = groups.after(a); b >= 0; b = groups.after(b)) {
-      if (!(bits[b]! & PUSHES) || !((bits[a]! | bits[b]!) & PUSHES_BOTH)) continue;
-      if (whole.net[a] === whole.net[b]) continue;
-      fight = true;
-      if (tell === undefined) return true;
-      const contacts = groups.via(b);
-      for (const one of outputsOn(bench, next, a))
-        for (const other of outputsOn(bench, next, b))
-          if (fights(one.push, other.push))
-            tell({ kind: 'outputs-fight', uses: [one.use, other.use], board: other.use.board, contacts });
-    }
-  }
-  return fight;
-}
-
-/** The same of outputs that may fight: of one of them nobody says how it drives. */
-function outputsMayMeet({ groups, whole }: Bench, { bits }: Assembly, root: number): boolean {
-  if (!(groups.bitsAt(root, bits) & MAY_PUSH)) return false;
-  for (let a = root; a >= 0; a = groups.after(a)) {
-    if (!(bits[a]! & MAY_PUSH)) continue;
-    for (let b = root; b >= 0; b = groups.after(b))
-      if (bits[b]! & (PUSHES | MAY_PUSH) && whole.net[a] !== whole.net[b]) return true;
-  }
-  return false;
-}
-
-const PUSHES = PUSHES_BOTH | PUSHES_DOWN;
-
-function outputsOn(
-  { machine, pieces }: Bench,
-  next: Int32Array,
-  net: number,
-): { use: Use; push: 'both' | 'down' }[] {
-  const outputs: { use: Use; push: 'both' | 'down' }[] = [];
-  for (let piece = net; piece >= 0; piece = next[piece]!) {
-    for (const use of pieces.content[piece]?.uses ?? []) {
-      const push = pushOf(machine, use);
-      if (push) outputs.push({ use, push });
-    }
-  }
-  return outputs;
 }
 
 /** What boards lose: their ground, or a bias. */

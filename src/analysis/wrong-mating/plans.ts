@@ -1,8 +1,10 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Connector, Machine } from '../../machine/types.ts';
-import { type Case, isHarmful, isOwn, type WrongMating } from './cases.ts';
+import type { Case } from './cases.ts';
+import { isOwn } from './fitting.ts';
 import { verdictOn } from './guards.ts';
 import { type KeyPlan, keyedConnector, planKeys } from './keys.ts';
+import { isHarmful, type WrongMating } from './wrong-mating.ts';
 
 /** What one connector of the machine lacks. */
 export interface ConnectorPlan {

@@ -1,7 +1,7 @@
 import { Sets } from '../../machine/nets.ts';
 import { type Assembly, LIVE, SUFFERS, UNKNOWN } from './assembly.ts';
+import { type Bench, type Placement, restFor } from './bench.ts';
 import { type Harm, isUnknownPin } from './harms.ts';
-import { type Bench, type Placement, restFor } from './judge.ts';
 import { socketNodes } from './plugs.ts';
 import { isStraight } from './ways.ts';
 

@@ -1,4 +1,4 @@
-import { wrongMatingOf } from '../../analysis/wrong-mating/cases.ts';
+import { wrongMatingOf } from '../../analysis/wrong-mating/wrong-mating.ts';
 import type { Edit, Finding, View } from '../../checks/types.ts';
 import { busNames, busPicture } from '../../drawing/bus-picture.ts';
 import { type ConnectorPicture, connectorPicture, facesOf } from '../../drawing/connector-picture.ts';

@@ -1,6 +1,7 @@
-import { type Case, type WrongMating, wrongMatingOf } from '../../analysis/wrong-mating/cases.ts';
+import type { Case } from '../../analysis/wrong-mating/cases.ts';
 import { keyedConnector } from '../../analysis/wrong-mating/keys.ts';
 import type { Plug } from '../../analysis/wrong-mating/plugs.ts';
+import { type WrongMating, wrongMatingOf } from '../../analysis/wrong-mating/wrong-mating.ts';
 import { spokenHarm, spokenPlug, spokenWay } from '../../checks/spoken-mating.ts';
 import type { Finding } from '../../checks/types.ts';
 import type { Wanted } from '../../drawing/to-host.ts';

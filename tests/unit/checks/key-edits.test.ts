@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isHarmful, wrongMatingOf } from '../../../src/analysis/wrong-mating/cases.ts';
 import { keyPlansOf } from '../../../src/analysis/wrong-mating/plans.ts';
+import { isHarmful, wrongMatingOf } from '../../../src/analysis/wrong-mating/wrong-mating.ts';
 import { keyEdits } from '../../../src/checks/key-edits.ts';
 import { viewOf } from '../../../src/checks/run.ts';
 import type { Edit } from '../../../src/checks/types.ts';

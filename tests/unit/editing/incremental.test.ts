@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { wrongMatingOf } from '../../../src/analysis/wrong-mating/cases.ts';
+import { wrongMatingOf } from '../../../src/analysis/wrong-mating/wrong-mating.ts';
 import { type Analysis, Project } from '../../../src/editing/project.ts';
 import { published } from '../../../src/knowledge/published.ts';
 import { parseDocument } from '../../../src/language/blocks.ts';

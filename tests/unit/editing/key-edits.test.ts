@@ -2,8 +2,8 @@
 // harmful way is left open but those of which the plan said that no key prevents them.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { isHarmful, wrongMatingOf } from '../../../src/analysis/wrong-mating/cases.ts';
 import { keyPlansOf } from '../../../src/analysis/wrong-mating/plans.ts';
+import { isHarmful, wrongMatingOf } from '../../../src/analysis/wrong-mating/wrong-mating.ts';
 import { spokenCase } from '../../../src/checks/spoken-mating.ts';
 import type { Finding } from '../../../src/checks/types.ts';
 import { applied, textChanges } from '../../../src/editing/changes.ts';

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { indexNets } from '../../../src/analysis/nets.ts';
-import { wrongMatingOf } from '../../../src/analysis/wrong-mating/cases.ts';
 import { keyPlansOf } from '../../../src/analysis/wrong-mating/plans.ts';
+import { wrongMatingOf } from '../../../src/analysis/wrong-mating/wrong-mating.ts';
 import { mismateText } from '../../../src/reports/mismate.ts';
 import { judgedCases } from '../../../src/reports/mismate-entries.ts';
 import { mismateJson } from '../../../src/reports/mismate-json.ts';

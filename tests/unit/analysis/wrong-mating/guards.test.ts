@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { wrongMatingOf } from '../../../../src/analysis/wrong-mating/cases.ts';
+import { wrongMatingOf } from '../../../../src/analysis/wrong-mating/wrong-mating.ts';
 import { machineOf } from '../../../support/machine.ts';
 import { wayText } from '../../../support/mating-reference-cases.ts';
 

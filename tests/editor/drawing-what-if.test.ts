@@ -48,7 +48,7 @@ editorSuite(
       expect(await page.chosen('Case')).toBe('1 of 13: CPU turned in CAGE.1 and 3 more slots: foreign rail');
       expect(await isStruck()).toBe(false);
       expect(await page.texts()).toEqual(
-        expect.arrayContaining(['Nothing prevents it.', 'It comes to the same in CAGE.2..CAGE.4.']),
+        expect.arrayContaining(['Nothing that the file says prevents it.', 'It comes to the same in CAGE.2..CAGE.4.']),
       );
     });
 
@@ -147,7 +147,7 @@ editorSuite(
       expect(await page.chosen('Case')).toMatch(/, prevented$/);
       const after = (await text()).split('\n');
       expect(after.filter((line) => !before.split('\n').includes(line))).toEqual([
-        expect.stringMatching(/^ {2}key +between 1, 2$/),
+        expect.stringMatching(/^ {2}key +between 2, 3$/),
       ]);
       // The changed text is in sight; the keyboard stays in the page, also where its button has gone.
       const seen = () =>
@@ -165,7 +165,7 @@ editorSuite(
       await person().press('Control+Z');
       await expect.poll(isStruck).toBe(false);
       await expect.poll(text).toBe(UNKEYED);
-      expect(await page.texts()).toContain('Nothing prevents it.');
+      expect(await page.texts()).toContain('Nothing that the file says prevents it.');
       expect(await isOffered('Add this key')).toBe(true);
     });
 

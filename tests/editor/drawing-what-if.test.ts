@@ -48,7 +48,10 @@ editorSuite(
       expect(await page.chosen('Case')).toBe('1 of 13: CPU turned in CAGE.1 and 3 more slots: foreign rail');
       expect(await isStruck()).toBe(false);
       expect(await page.texts()).toEqual(
-        expect.arrayContaining(['Nothing that the file says prevents it.', 'It comes to the same in CAGE.2..CAGE.4.']),
+        expect.arrayContaining([
+          'Nothing that the file says prevents it.',
+          'It comes to the same in CAGE.2..CAGE.4.',
+        ]),
       );
     });
 

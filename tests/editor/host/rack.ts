@@ -11,6 +11,7 @@ connector EDGE44 {
   numbers   1..22, A..Z
   pitch     3.96 mm
   contact   3 A  20 mohm
+  ends      closed
 }
 
 bus MAIN on EDGE44 {

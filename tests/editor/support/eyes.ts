@@ -17,6 +17,9 @@ export function eyes(page: Page, host: Host, { openFixes }: Pick<Hands, 'openFix
     return host((vscode) => vscode.window.activeTextEditor?.document.getText() ?? '');
   }
 
+  /** What was last typed into the filter of the problems panel. */
+  let filter = '';
+
   /** The findings in the problems panel, which is opened for it, as far as they fit: message, rule and `[Ln 3, Col 1]`. */
   async function problems(): Promise<string[]> {
     const panel = page.locator('.markers-panel');
@@ -26,6 +29,9 @@ export function eyes(page: Page, host: Host, { openFixes }: Pick<Hands, 'openFix
       await panel.waitFor({ timeout: 5000 });
       return true;
     });
+    // A panel that is just being built forgets what was typed into it.
+    const input = page.locator('.panel .viewpane-filter input').first();
+    if ((await input.inputValue()) !== filter) await input.fill(filter);
     return texts(panel.locator('.monaco-list-row').filter({ has: page.locator('.marker-icon') }));
   }
 
@@ -38,8 +44,8 @@ export function eyes(page: Page, host: Host, { openFixes }: Pick<Hands, 'openFix
 
   /** Types into the filter of the problems panel; nothing shows all again. */
   async function filterProblems(words: string): Promise<void> {
+    filter = words;
     await problems();
-    await page.locator('.panel .viewpane-filter input').first().fill(words);
   }
 
   /** Waits for wavy lines of a kind on the visible part of the file; how many there are. */

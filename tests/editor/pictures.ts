@@ -110,7 +110,7 @@ const pictures: Record<string, (editor: Editor) => Promise<void>> = {
     await editor.create('bare.pinout', UNKEYED);
     await editor.goTo('1    = CPU');
     await editor.fix('Show mate-turned in the what-if view');
-    await drawing.tells('nothing prevents it');
+    await drawing.tells('nothing that the file says prevents it');
     await run('workbench.action.focusSecondEditorGroup');
     await run('workbench.action.toggleMaximizeEditorGroup');
     await drawing.pointAtText('D3');

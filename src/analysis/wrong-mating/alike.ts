@@ -9,7 +9,8 @@ const MOST_PAIRS = 3600;
 
 /**
  * The plugs that are tried, each with the places where it is. Where there are too many, of boards of one card that sit alike
- * one stands for all, and of slots or ports that carry the same two do, so that a plug still finds a place that is not its own.
+ * one stands for all. It is tried in two slots of its own cage of each kind, so that it finds one that is not its own, and in one
+ * slot of each kind that its cage has not; a ribbon's end, likewise, at ports.
  */
 export function tried(
   plugs: readonly Plug[],
@@ -22,11 +23,20 @@ export function tried(
     at: readonly Place[],
   ): { plug: Plug; places: readonly Place[] }[] => {
     if (some.length * at.length <= MOST_PAIRS) return some.map((plug) => ({ plug, places: at }));
-    const first = firstOf(at, 2, (place) => names.ofPlace(place));
+    const anywhere = firstOf(at, 1, (place) => names.ofPlace(place));
+    const byCage = new Map<unknown, readonly Place[]>();
+    for (const [cage, its] of groups(at, ({ slot }) => slot?.backplane))
+      byCage.set(
+        cage,
+        firstOf(its, 2, (place) => names.ofPlace(place)),
+      );
     const byHome = new Map(at.flatMap((place) => place.sockets.map((socket) => [socket, place] as const)));
     return firstOf(some, 1, (plug) => (isBoard(plug) ? names.ofBoard(plug) : undefined)).map((plug) => {
       const homes = plug.parts.flatMap(({ home }) => (home && byHome.get(home)) ?? []);
-      return { plug, places: [...new Set([...homes, ...first])] };
+      const near = byCage.get(plug.board?.slot?.backplane) ?? [];
+      const known = new Set(near.map((place) => names.ofPlace(place)));
+      const far = anywhere.filter((place) => !known.has(names.ofPlace(place)));
+      return { plug, places: [...new Set([...homes, ...near, ...far])] };
     });
   };
   return [
@@ -39,6 +49,16 @@ export function tried(
       places.filter(({ slot }) => slot === undefined),
     ),
   ];
+}
+
+function groups<T>(all: readonly T[], keyOf: (one: T) => unknown): Map<unknown, T[]> {
+  const found = new Map<unknown, T[]>();
+  for (const one of all) {
+    const its = found.get(keyOf(one));
+    if (its) its.push(one);
+    else found.set(keyOf(one), [one]);
+  }
+  return found;
 }
 
 /** The first `most` of each name; all that have none. */
@@ -57,6 +77,7 @@ function firstOf<T>(all: readonly T[], most: number, nameOf: (one: T) => string 
 class Names {
   private readonly numbers = new Map<object, number>();
   private readonly maps = new Map<PinMap, string>();
+  private readonly places = new Map<Place, string>();
 
   private number(thing: object): number {
     const known = this.numbers.get(thing);
@@ -76,9 +97,14 @@ class Names {
     return name;
   }
 
-  ofPlace({ slot, sockets }: Place): string {
+  ofPlace(place: Place): string {
+    const { slot, sockets } = place;
+    const known = this.places.get(place);
+    if (known !== undefined) return known;
     const maps = sockets.map(({ pins }: Instance) => this.ofMap(pins));
-    return [slot?.backplane.name, slot?.guides, ...maps].join('\n');
+    const name = [slot?.guides, ...maps].join('\n');
+    this.places.set(place, name);
+    return name;
   }
 
   ofBoard({ board, parts }: Plug): string {

@@ -2,7 +2,7 @@ import { keeping } from '../../machine/keep.ts';
 import type { Machine } from '../../machine/types.ts';
 import { type Bench, benchOf, joinedIn, type Placement } from './bench.ts';
 import { type Case, casesOf } from './cases.ts';
-import { fittingOf } from './fitting.ts';
+import { type Fitting, fittingOf } from './fitting.ts';
 import { type Harm, RANKS } from './harms.ts';
 import { harmsOf, NOTHING, type Outcome, outcomeOf, worstOf } from './judge.ts';
 import { type Plug, socketNodes } from './plugs.ts';
@@ -24,7 +24,7 @@ export interface WrongMating {
   readonly plugs: readonly Plug[];
   /** Every wrong way, prevented or not, and what comes of each. */
   readonly cases: () => readonly Case[];
-  /** Those that nothing that is said prevents. */
+  /** Those that nothing that is said prevents, without boards in slots that are as their own. */
   readonly open: () => readonly Case[];
   readonly outcome: (one: Placement) => Outcome;
   /** All that happens, worst first. */
@@ -57,7 +57,7 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
       return all;
     },
     open: () => {
-      open ??= casesOf(fitting, ({ state }) => state !== 'prevented');
+      open ??= openOf(machine, fitting);
       return open;
     },
     outcome: (one) => {
@@ -74,6 +74,17 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     trace: (one) => traceOf(made(), one),
   };
 });
+
+const opens = new WeakMap<Fitting, { readonly nets: Machine['nets']; readonly open: readonly Case[] }>();
+
+/** The same from version to version as long as nothing is joined otherwise. */
+function openOf(machine: Machine, fitting: Fitting): readonly Case[] {
+  const before = opens.get(fitting);
+  if (before?.nets === machine.nets) return before.open;
+  const open = casesOf(fitting, ({ state }) => state !== 'prevented').filter((one) => !isRight(machine, one));
+  opens.set(fitting, { nets: machine.nets, open });
+  return open;
+}
 
 /** Whether every contact meets the line that it is on at home: a board in another slot of its bus. */
 function isRight({ nets }: Machine, { meetings, also, way }: Placement): boolean {

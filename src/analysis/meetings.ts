@@ -39,7 +39,8 @@ export interface Meeting {
   readonly uses: readonly Use[];
 }
 
-const GROUND: VoltRange = { low: 0, high: 0 };
+/** V of ground. */
+export const GROUND: VoltRange = { low: 0, high: 0 };
 
 /** V of a rail by what its bus declares, else by any declaration of that name, else as the name is spelled. */
 export function voltsOfRail(machine: Machine, name: string, owner?: string): VoltRange | undefined {

@@ -1,4 +1,5 @@
 import type { Plug } from '../analysis/wrong-mating/plugs.ts';
+import { isKeyed } from '../analysis/wrong-mating/vain-keys.ts';
 import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { Connector, Instance, Source } from '../machine/types.ts';
 import { isPublished } from '../machine/uses.ts';
@@ -25,13 +26,11 @@ export const keyPointless: Rule = {
 function saidAt({ machine }: View, plug: Plug): Source {
   const [{ pins, home, edge }] = plug.parts as [Plug['parts'][number]];
   const { connector } = pins;
-  if (connector.keys.length + connector.pulled.size + connector.plugged.size > 0) {
+  if (isKeyed(connector)) {
     if (!isPublished(connector.source.file)) return connector.source;
     return home?.slot?.backplane.source ?? machine.backplanes[0]?.source ?? connector.source;
   }
-  const its = (one: Instance | undefined): boolean =>
-    one !== undefined && one.pins.keys.length + one.pins.pulled.size + one.pins.plugged.size > 0;
-  if (edge && its(edge)) return edge.port.source;
+  if (edge && isKeyed(edge.pins)) return edge.port.source;
   return home?.slot?.described ?? home?.port.source ?? connector.source;
 }
 

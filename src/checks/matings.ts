@@ -22,7 +22,6 @@ import type { Finding, Severity, View } from './types.ts';
 /** Wrong ways that one rule reports together: of all boards of a card, or of a ribbon. */
 interface Group {
   readonly cases: { readonly one: Case; readonly outcome: Outcome }[];
-  readonly state: 'open' | 'unsaid';
 }
 
 /**
@@ -34,14 +33,13 @@ export function* matings(rule: string, view: View, isMeant: (one: Case) => boole
   const groups = new Map<string, Group>();
   for (const one of wrong.open()) {
     if (!isMeant(one)) continue;
-    const { state } = one.verdict;
-    if (state === 'prevented') continue;
     const outcome = wrong.outcome(one);
-    if (!isHarmful(one, outcome) && outcome.unknown === 0) continue;
-    const key = keyOf(one, isHarmful(one, outcome));
+    const isHarm = isHarmful(one, outcome);
+    if (!isHarm && outcome.unknown === 0) continue;
+    const key = keyOf(one, isHarm);
     const group = groups.get(key);
     if (group) group.cases.push({ one, outcome });
-    else groups.set(key, { cases: [{ one, outcome }], state });
+    else groups.set(key, { cases: [{ one, outcome }] });
   }
   // Where a way that does harm is told, one that cannot be judged adds nothing.
   const doesHarm = ({ cases: [first] }: Group): boolean => isHarmful(first!.one, first!.outcome);
@@ -73,13 +71,14 @@ function keyOf(one: Case, isHarm: boolean): string {
   return `${isHarm} ${verdict.state} ${verdict.by.join()} ${whose}`;
 }
 
-function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Group): Finding {
+function harm(rule: string, view: View, wrong: WrongMating, { cases }: Group): Finding {
   const worst = worstOf(cases);
+  const { state } = worst.verdict;
   // All that it does, the report and the drawing tell: to find that out for each board would take longer than a pause in typing.
   const first = wrong.worst(worst)!;
   const where = spokenContacts(view, first);
   const others = countOthers(cases, worst);
-  const source = sourceOf(worst);
+  const source = saidAt(worst);
   const lacking = lackFor(keyPlansOf(view.machine, wrong), worst);
   const severity: Severity = state === 'open' ? 'warning' : 'question';
   return {
@@ -97,11 +96,11 @@ function harm(rule: string, view: View, wrong: WrongMating, { cases, state }: Gr
   };
 }
 
-function doubt(rule: string, { cases, state }: Group): Finding {
+function doubt(rule: string, { cases }: Group): Finding {
   const worst = cases.reduce((a, b) => (b.outcome.unknown > a.outcome.unknown ? b : a));
   const count = worst.outcome.unknown;
-  const source = sourceOf(worst.one);
-  const prevented = state === 'unsaid' ? `; ${spokenVerdict(worst.one.verdict)}` : '';
+  const source = saidAt(worst.one);
+  const prevented = worst.one.verdict.state === 'unsaid' ? `; ${spokenVerdict(worst.one.verdict)}` : '';
   return {
     rule,
     severity: 'question',
@@ -176,7 +175,8 @@ function countOthers(cases: Group['cases'], worst: Case): string {
   return count === 0 ? '' : `; ${count} other ${agree(count, 'way does', 'ways do')} harm too`;
 }
 
-const sourceOf = ({ plug }: Case): Source =>
+/** The line by which a plug is in the machine: a board's, or that of a ribbon's end. */
+export const saidAt = ({ plug }: Case): Source =>
   plug.kind === 'board' ? plug.board!.source : plug.ribbon!.ends[plug.end!]!.source;
 
 /** The two contacts that meet, the plug's first. Wires of a cable have none of their own. */

@@ -5,6 +5,7 @@ import { wrongMatingOf } from '../analysis/wrong-mating/wrong-mating.ts';
 import type { RailSource } from '../machine/types.ts';
 import { edit, withEdits } from './edits.ts';
 import { stepsBetween } from './explain.ts';
+import { saidAt } from './matings.ts';
 import { keyOf, Told } from './power.ts';
 import { spokenCase, spokenHarm, spokenVerdict } from './spoken-mating.ts';
 import type { Edit, Finding, Rule, View } from './types.ts';
@@ -57,12 +58,11 @@ function* byWrongMating(view: View): Iterable<Finding> {
     const key = `${one.plug.name} ${[power!.owner, other!.owner].sort().join(' ')}`;
     if (told.has(key)) continue;
     told.add(key);
-    const source = one.plug.board?.source ?? one.plug.ribbon!.ends[one.plug.end!]!.source;
     yield {
       rule: 'rails-paralleled',
       severity: one.verdict.state === 'open' ? 'warning' : 'question',
       message: `${spokenCase(one)}: ${spokenHarm(harm!)}; ${spokenVerdict(one.verdict)}`,
-      source,
+      source: saidAt(one),
       path: [],
       fix: `label ${one.plug.name} with the place that it belongs to, and read the label before plugging in`,
       about: [one.plug.name, one.place.path, power!.name, power!.owner, other!.owner],

@@ -1,4 +1,5 @@
-import type { Instance, PinMap } from '../../machine/types.ts';
+import type { Backplane, Instance, PinMap } from '../../machine/types.ts';
+import { groupBy } from '../group-by.ts';
 import type { Place, Plug } from './plugs.ts';
 
 /**
@@ -24,8 +25,8 @@ export function tried(
   ): { plug: Plug; places: readonly Place[] }[] => {
     if (some.length * at.length <= MOST_PAIRS) return some.map((plug) => ({ plug, places: at }));
     const anywhere = firstOf(at, 1, (place) => names.ofPlace(place));
-    const byCage = new Map<unknown, readonly Place[]>();
-    for (const [cage, its] of groups(at, ({ slot }) => slot?.backplane))
+    const byCage = new Map<Backplane | undefined, readonly Place[]>();
+    for (const [cage, its] of groupBy(at, ({ slot }) => slot?.backplane))
       byCage.set(
         cage,
         firstOf(its, 2, (place) => names.ofPlace(place)),
@@ -49,16 +50,6 @@ export function tried(
       places.filter(({ slot }) => slot === undefined),
     ),
   ];
-}
-
-function groups<T>(all: readonly T[], keyOf: (one: T) => unknown): Map<unknown, T[]> {
-  const found = new Map<unknown, T[]>();
-  for (const one of all) {
-    const its = found.get(keyOf(one));
-    if (its) its.push(one);
-    else found.set(keyOf(one), [one]);
-  }
-  return found;
 }
 
 /** The first `most` of each name; all that have none. */

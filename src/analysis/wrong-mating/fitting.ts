@@ -13,7 +13,7 @@ import {
   plugsOf,
   seatsAt,
 } from './plugs.ts';
-import { movesBetween, type Way } from './ways.ts';
+import { isSame, movesBetween, type Way } from './ways.ts';
 
 /** A plug at a place that it fits. */
 export interface Setting {
@@ -61,8 +61,18 @@ export function fittingOf(machine: Machine): Fitting {
 }
 
 /** Whether a connector belongs into a socket, or into one of the same bus: the key of one tells of the key of the other. */
-export const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
+const isOwn = ({ home, edge }: PlugPart, socket: Instance): boolean =>
   home?.pins === socket.pins || (edge?.port.bus !== undefined && edge.port.bus === socket.port.bus);
+
+/** All that is said of a connector of a plug and a socket, as far as it keeps wrong ways out. */
+export const halvesOf = ({ bump }: Plug, { part, socket }: Mate, guides: boolean): Halves => ({
+  plug: part.pins,
+  home: part.home?.pins,
+  socket: socket.pins,
+  own: isOwn(part, socket),
+  guides,
+  bump,
+});
 
 /** Whether a board's edges are made for the buses of these sockets. */
 export const isMadeFor = (mates: readonly Mate[]): boolean =>
@@ -80,17 +90,7 @@ export interface Guarded {
 export function movesOf({ plug, place, mates }: Setting): readonly Guarded[] {
   const guides = place.slot?.guides === true;
   const [first, ...others] = mates.map(({ part, socket }) =>
-    movesAt(
-      part.pins.connector,
-      socket.pins.connector,
-    )({
-      plug: part.pins,
-      home: part.home?.pins,
-      socket: socket.pins,
-      own: isOwn(part, socket),
-      guides,
-      bump: plug.bump,
-    }),
+    movesAt(part.pins.connector, socket.pins.connector)(halvesOf(plug, { part, socket }, guides)),
   );
   if (others.length === 0) return first!;
   return first!.flatMap(({ way, pairs, verdict }) => {
@@ -129,5 +129,3 @@ export function strictest(all: readonly Verdict[]): Verdict {
   const told = (state: Verdict['state']): Verdict | undefined => all.find((one) => one.state === state);
   return told('prevented') ?? told('unsaid') ?? all[0]!;
 }
-
-const isSame = (a: Way, b: Way): boolean => a.turned === b.turned && a.shift === b.shift && a.over === b.over;

@@ -35,15 +35,15 @@ export function harmsOf(bench: Bench, placement: Placement): Harm[] {
 }
 
 /**
- * The first of `harmsOf`, without the work that finding all and telling them apart is: in a skewed board hundreds of thousands of
+ * The first of `harmsOf` of a placement with this outcome, without the work that finding all and telling them apart is: in a skewed board hundreds of thousands of
  * pairs of outputs fight.
  */
-export function worstOf(bench: Bench, placement: Placement): Harm | undefined {
+export function worstOf(bench: Bench, placement: Placement, { rank }: Outcome): Harm | undefined {
   let worst: Harm | undefined;
   const tell = (harm: Harm): void => {
     if (worst === undefined || RANKS[harm.kind] < RANKS[worst.kind]) worst = harm;
   };
-  judge(bench, placement, { tell, least: outcomeOf(bench, placement).rank });
+  judge(bench, placement, { tell, least: rank });
   return worst;
 }
 

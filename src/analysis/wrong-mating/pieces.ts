@@ -1,7 +1,7 @@
 import { copperOn, isAbsent } from '../../machine/copper.ts';
-import { Sets } from '../../machine/nets.ts';
+import { netsOf, Sets } from '../../machine/nets.ts';
 import type { Board, Card, Claim, JoinKind, Machine, Port, Use } from '../../machine/types.ts';
-import { isAlternating, type VoltRange, voltsOfRail } from '../meetings.ts';
+import { GROUND, isAlternating, type VoltRange, voltsOfRail } from '../meetings.ts';
 import { inputOf, nominalVolts } from '../rails.ts';
 import type { CableNodes } from './plugs.ts';
 
@@ -69,14 +69,7 @@ export function piecesOf(machine: Machine, cables: CableNodes): Pieces {
   }
   for (const [a, b] of cables.wires) sets.unite(a, b);
   uniteFound(machine, readings, kinds, sets);
-  const of = new Int32Array(cables.nodeCount);
-  const numbers = new Int32Array(cables.nodeCount).fill(-1);
-  let count = 0;
-  for (let node = 0; node < of.length; node++) {
-    const root = sets.find(node);
-    if (numbers[root] === -1) numbers[root] = count++;
-    of[node] = numbers[root]!;
-  }
+  const { of, count } = netsOf(sets, cables.nodeCount);
   const content: (Content | undefined)[] = new Array(count).fill(undefined);
   const on = (piece: number): Content => {
     const known = content[piece];
@@ -135,8 +128,6 @@ function livesOf(machine: Machine, of: Int32Array): Live[] {
     lives.push({ kind: 'ground', name, volts: GROUND, ac: false, owner: supply.name, piece: of[node]! });
   return machine.supplies.length > 0 ? lives : [...lives, ...saidToBeLive(machine, of)];
 }
-
-const GROUND: VoltRange = { low: 0, high: 0 };
 
 /** Without a supply in the text, rails and grounds of a backplane are live because its table says so. */
 function saidToBeLive(machine: Machine, of: Int32Array): Live[] {

@@ -1,9 +1,11 @@
 import { keeping } from '../../machine/keep.ts';
 import type { Connector, Machine } from '../../machine/types.ts';
+import { groupBy } from '../group-by.ts';
 import type { Case } from './cases.ts';
-import { isOwn } from './fitting.ts';
+import { halvesOf } from './fitting.ts';
 import { verdictOn } from './guards.ts';
 import { type KeyPlan, keyedConnector, planKeys } from './keys.ts';
+import { isSame } from './ways.ts';
 import { isHarmful, type WrongMating } from './wrong-mating.ts';
 
 /** What one connector of the machine lacks. */
@@ -40,21 +42,23 @@ export const keyPlansOf = keeping((machine: Machine, wrongMating: WrongMating): 
     // They are not among what is open.
     return both?.leaves === 0 ? { ...both, prevents: cases.length } : planKeys(connector, cases, users);
   };
-  const free = groupBy(bad, keyedConnector).flatMap(([connector, cases]): ConnectorPlan[] => {
+  const free = [...groupBy(bad, keyedConnector)].flatMap(([connector, cases]): ConnectorPlan[] => {
     const plan = keysFor(connector, cases);
     return plan?.leaves === 0 && plan.costs === 0 ? [{ connector, cases, plan, wall: false }] : [];
   });
   const keyed = new Set(free.flatMap(({ cases }) => cases));
   const left = bad.filter((one) => !keyed.has(one));
   const walled = left.filter(isForWall);
-  const walls = groupBy(walled, socketOf).map(
+  const walls = [...groupBy(walled, socketOf)].map(
     ([connector, cases]): ConnectorPlan => ({ connector, cases, plan: undefined, wall: true }),
   );
   const behind = new Set(walled);
-  const rest = groupBy(
-    left.filter((one) => !behind.has(one)),
-    keyedConnector,
-  ).map(
+  const rest = [
+    ...groupBy(
+      left.filter((one) => !behind.has(one)),
+      keyedConnector,
+    ),
+  ].map(
     ([connector, cases]): ConnectorPlan => ({
       connector,
       cases,
@@ -70,12 +74,7 @@ export const lackFor = (plans: readonly ConnectorPlan[], one: Case): ConnectorPl
   plans.find(({ cases }) =>
     cases.some(
       ({ plug, place, way, fault }) =>
-        plug === one.plug &&
-        place.path === one.place.path &&
-        fault === one.fault &&
-        way.turned === one.way.turned &&
-        way.shift === one.way.shift &&
-        way.over === one.way.over,
+        plug === one.plug && place.path === one.place.path && fault === one.fault && isSame(way, one.way),
     ),
   );
 
@@ -87,23 +86,7 @@ function isForWall({ plug, place, meetings, way }: Case): boolean {
   const { shape, shroud } = socket.pins.connector;
   if ((shape !== 'header' && shape !== 'row') || shroud !== undefined || socket.pins.shroud !== undefined)
     return false;
-  const halves = {
-    plug: part.pins,
-    home: part.home?.pins,
-    socket: { ...socket.pins, shroud: 'notch' as const },
-    own: isOwn(part, socket),
-    guides: place.slot?.guides === true,
-    bump: true,
-  };
+  const said = halvesOf(plug, { part, socket }, place.slot?.guides === true);
+  const halves = { ...said, socket: { ...socket.pins, shroud: 'notch' as const }, bump: true };
   return plug.kind !== 'board' && verdictOn(halves, way).state === 'prevented';
-}
-
-function groupBy<T, K>(all: readonly T[], keyOf: (one: T) => K): [K, T[]][] {
-  const groups = new Map<K, T[]>();
-  for (const one of all) {
-    const its = groups.get(keyOf(one));
-    if (its) its.push(one);
-    else groups.set(keyOf(one), [one]);
-  }
-  return [...groups];
 }

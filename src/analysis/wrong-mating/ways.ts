@@ -13,6 +13,10 @@ export interface Way {
 
 export const STRAIGHT: Way = { turned: false, shift: 0, over: 0 };
 
+/** Whether two ways are one. */
+export const isSame = (a: Way, b: Way): boolean =>
+  a.turned === b.turned && a.shift === b.shift && a.over === b.over;
+
 export const isStraight = ({ turned, shift, over }: Way): boolean => !turned && shift === 0 && over === 0;
 
 /** How far a plug is shifted by mistake, in positions: nobody misses by three without seeing it (common practice, no source). */

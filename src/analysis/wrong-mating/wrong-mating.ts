@@ -48,27 +48,24 @@ export const wrongMatingOf = keeping((machine: Machine): WrongMating => {
     return bench;
   };
   let all: readonly Case[] | undefined;
-  let open: readonly Case[] | undefined;
   const outcomes = new Map<Placement, Outcome>();
+  const outcome = (one: Placement): Outcome => {
+    const before = outcomes.get(one);
+    if (before) return before;
+    const found = isRight(machine, one) ? NOTHING : outcomeOf(made(), one);
+    outcomes.set(one, found);
+    return found;
+  };
   return {
     plugs: fitting.plugs,
     cases: () => {
       all ??= casesOf(fitting, () => true);
       return all;
     },
-    open: () => {
-      open ??= openOf(machine, fitting);
-      return open;
-    },
-    outcome: (one) => {
-      const before = outcomes.get(one);
-      if (before) return before;
-      const found = isRight(machine, one) ? NOTHING : outcomeOf(made(), one);
-      outcomes.set(one, found);
-      return found;
-    },
+    open: () => openOf(machine, fitting),
+    outcome,
     harms: (one) => harmsOf(made(), one),
-    worst: (one) => worstOf(made(), one),
+    worst: (one) => worstOf(made(), one, outcome(one)),
     keyedInVain: () => keyedInVain(fitting),
     joined: (one) => joinedIn(made(), one),
     trace: (one) => traceOf(made(), one),
